@@ -1,0 +1,73 @@
+import { Problem, type ProblemReport } from '../problem.ts';
+import { contract, type InputOf, type OutputOf, type ProcedureName, type WorkState } from './contract.ts';
+
+/** Calls procedures over a fetch; every door speaks the same language. */
+export interface Client {
+  call<N extends ProcedureName>(
+    name: N,
+    input: InputOf<N>,
+    options?: { signal?: AbortSignal },
+  ): Promise<OutputOf<N>>;
+  /** Follows long work until it ends; falls back to asking again where streaming is not possible. */
+  watch(workId: string, onState: (state: WorkState) => void, signal?: AbortSignal): Promise<WorkState>;
+}
+
+const isProblemReport = (body: unknown): body is ProblemReport =>
+  typeof body === 'object' && body !== null && 'code' in body && 'message' in body;
+
+async function answerOf(response: Response): Promise<unknown> {
+  const body: unknown = await response.json().catch(() => null);
+  if (response.ok) return body;
+  if (isProblemReport(body)) throw new Problem(body.code, body.message, body.where);
+  throw new Problem('unexpected', `The answer was ${response.status} without a reason.`);
+}
+
+/**
+ * @param base address of the handler, for example "" (same origin) or "http://127.0.0.1:4100"
+ * @param send the fetch to use
+ */
+export function createClient(base = '', send: typeof fetch = (...args) => fetch(...args)): Client {
+  const post = (path: string, body: unknown, signal?: AbortSignal): Promise<Response> =>
+    send(`${base}${path}`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify(body),
+      signal: signal ?? null,
+    });
+
+  const call: Client['call'] = async (name, input, options) => {
+    const answer = await answerOf(await post(`/api/${name}`, input, options?.signal));
+    return contract[name].output.parse(answer) as OutputOf<typeof name>;
+  };
+
+  const poll: Client['watch'] = async (workId, onState, signal) => {
+    for (;;) {
+      const state = (await call('work.get', { workId }, signal ? { signal } : undefined)) as WorkState;
+      onState(state);
+      if (state.state !== 'running') return state;
+      await new Promise((resolve) => setTimeout(resolve, 400));
+    }
+  };
+
+  const watch: Client['watch'] = async (workId, onState, signal) => {
+    const response = await post('/api/work.watch', { workId }, signal).catch(() => null);
+    if (!response?.ok || !response.body) return poll(workId, onState, signal);
+    const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
+    let rest = '';
+    let last: WorkState | null = null;
+    for (;;) {
+      const { value, done } = await reader.read();
+      rest += value ?? '';
+      const lines = rest.split('\n');
+      rest = lines.pop() ?? '';
+      for (const text of lines.filter(Boolean)) {
+        last = JSON.parse(text) as WorkState;
+        onState(last);
+      }
+      if (done) break;
+    }
+    return last && last.state !== 'running' ? last : poll(workId, onState, signal);
+  };
+
+  return { call, watch };
+}

@@ -1,0 +1,32 @@
+import type { z } from 'zod';
+import { circuitProcedures } from './contract/circuits.ts';
+import { diagnosisProcedures } from './contract/diagnosis.ts';
+import { jobProcedures } from './contract/jobs.ts';
+import { peopleProcedures } from './contract/people.ts';
+import { readingProcedures } from './contract/readings.ts';
+import { shopProcedures } from './contract/shop.ts';
+
+export * from './contract/basics.ts';
+export * from './contract/circuits.ts';
+export * from './contract/diagnosis.ts';
+export * from './contract/jobs.ts';
+export * from './contract/people.ts';
+export type { Procedure } from './contract/procedure.ts';
+export * from './contract/readings.ts';
+export * from './contract/shop.ts';
+
+/** Every procedure of the program, named place.verb. `work.watch` streams and is served beside them. */
+export const contract = {
+  ...diagnosisProcedures,
+  ...readingProcedures,
+  ...circuitProcedures,
+  ...peopleProcedures,
+  ...jobProcedures,
+  ...shopProcedures,
+} as const;
+
+export type Contract = typeof contract;
+export type ProcedureName = keyof Contract;
+export type InputOf<N extends ProcedureName> = z.input<Contract[N]['input']>;
+export type ParsedInputOf<N extends ProcedureName> = z.output<Contract[N]['input']>;
+export type OutputOf<N extends ProcedureName> = z.output<Contract[N]['output']>;
