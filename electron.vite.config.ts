@@ -1,0 +1,30 @@
+import react from '@vitejs/plugin-react';
+import { defineConfig } from 'electron-vite';
+
+/** Entries of the doors and the workers, each compiled to out/main/<name>.js. */
+const main = ['electron', 'browser-door', 'call', 'handler-worker', 'report-worker'];
+
+export default defineConfig({
+  main: {
+    build: {
+      outDir: 'out/main',
+      sourcemap: true,
+      rolldownOptions: {
+        input: Object.fromEntries(main.map((name) => [name, `src/main/${name}.ts`])),
+        external: ['electron', 'better-sqlite3'],
+        output: { format: 'es', entryFileNames: '[name].js' },
+      },
+    },
+  },
+  renderer: {
+    root: 'src/renderer',
+    plugins: [react()],
+    build: {
+      outDir: 'out/renderer',
+      // The content security policy allows no data: addresses, so nothing is inlined.
+      assetsInlineLimit: 0,
+      modulePreload: { polyfill: false },
+      rolldownOptions: { input: 'src/renderer/index.html' },
+    },
+  },
+});
