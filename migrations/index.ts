@@ -1,0 +1,7 @@
+import { shop } from './0001-shop.ts';
+import type { Migration } from './columns.ts';
+
+export { type Columns, type Migration, sqliteColumns } from './columns.ts';
+
+/** In the order in which they run. Append only; never change one that was released. */
+export const migrations: readonly Migration[] = [shop];

@@ -1,0 +1,13 @@
+export * from './backup.ts';
+export * from './book.ts';
+export { defaultDataFolder } from './data-folder.ts';
+export { fold, foldAll, foldCode } from './fold.ts';
+export * from './jobs.ts';
+export { type Door, type LockNote, ownerOf, whoIsThere } from './lock.ts';
+export { digestOf, wasMade } from './made.ts';
+export { schemaVersion } from './migrate.ts';
+export { databaseFile, openReader, openStore, type Store } from './open.ts';
+export * from './people.ts';
+export { asProblem, type Connection, changedElsewhere, findDamage, insertMany } from './sqlite.ts';
+export type * from './tables.ts';
+export * from './tally.ts';
