@@ -57,7 +57,7 @@ function explain(issue: z.core.$ZodIssue, shape: z.ZodType, body: unknown, kind:
       return issue.keys.map((key) => ({
         path: [...path, key],
         code: 'unknown-field',
-        message: `there is no field “${key}” here${meant(key, known)}; the fields are ${known.join(', ')}`,
+        message: unknownField(key, known, (value as Record<string, unknown> | undefined)?.[key]),
       }));
     }
     case 'invalid_value':
@@ -118,6 +118,13 @@ function missing(path: readonly PropertyKey[], shape: z.ZodType, kind: EntryKind
   const what =
     expected instanceof z.ZodArray ? ' (a list)' : expected instanceof z.ZodObject ? ' (a mapping)' : '';
   return { path, code, message: `the field “${name}”${what} is missing` };
+}
+
+function unknownField(key: string, known: readonly string[], value: unknown): string {
+  if (/\s/.test(key) && (value === null || value === undefined)) {
+    return `“${key}” reads as a field of its own: inside {…} a comma ends the text, so put text with a comma in quotes`;
+  }
+  return `there is no field “${key}” here${meant(key, known)}; the fields are ${known.join(', ')}`;
 }
 
 function meant(key: string, known: readonly string[]): string {

@@ -14,6 +14,8 @@ export interface Finding {
   /** Field path inside the entry, such as `outcomes[1].range`. */
   readonly field?: string;
   readonly id?: string;
+  /** Other ids that it is about, such as the causes that no check tells apart. */
+  readonly about?: readonly string[];
 }
 
 const gravity: Readonly<Record<Severity, number>> = { error: 0, warning: 1, note: 2 };

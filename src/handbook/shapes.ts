@@ -185,7 +185,8 @@ const spec = z.strictObject({
 });
 
 const year = z.int().min(1950).max(2100);
-const explained = z.strictObject({ code: id, id: id.optional(), because: text });
+/** A finding of the lint that stays, and why; `about` narrows it to one group of causes. */
+const explained = z.strictObject({ code: id, id, about: ids.optional(), because: text });
 
 /** The form of every kind of entry, as it stands in the YAML. */
 export const shapes = {
