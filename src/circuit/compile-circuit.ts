@@ -60,7 +60,6 @@ export interface CompiledCircuit {
   readonly bitStart: readonly number[];
   readonly valveCount: number;
   readonly bitCount: number;
-  readonly hasSine: boolean;
   readonly atRest: readonly Variant[];
   readonly followers: ReadonlyMap<string, readonly number[]>;
   variant(component: number, faults: readonly SlottedFault[], position: (control: string) => string): Variant;
@@ -149,7 +148,6 @@ function compile(circuit: Circuit): CompiledCircuit {
     bitStart,
     valveCount: counts.valves,
     bitCount: counts.bits,
-    hasSine: restTerms.some((terms) => terms.branches.some((term) => term.sine)),
     atRest,
     followers: followersOf(circuit, kinds),
     variant: (index, faults, position) => {
