@@ -121,7 +121,7 @@ function missing(path: readonly PropertyKey[], shape: z.ZodType, kind: EntryKind
 }
 
 function unknownField(key: string, known: readonly string[], value: unknown): string {
-  if (/\s/.test(key) && (value === null || value === undefined)) {
+  if (value === null && (/\s/.test(key) || !meant(key, known))) {
     return `“${key}” reads as a field of its own: inside {…} a comma ends the text, so put text with a comma in quotes`;
   }
   return `there is no field “${key}” here${meant(key, known)}; the fields are ${known.join(', ')}`;

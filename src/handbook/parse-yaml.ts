@@ -2,6 +2,7 @@ import { type Document, isAlias, isMap, isScalar, isSeq, LineCounter, parseDocum
 import { quoted } from '../problem.ts';
 import { fieldPath } from './entry.ts';
 import type { Finding } from './finding.ts';
+import { firstUnreadable } from './unreadable.ts';
 
 export interface HandbookFile {
   readonly path: string;
@@ -70,13 +71,12 @@ export function parseYaml(file: HandbookFile): ParsedFile {
 }
 
 function badCharacter(text: string): { message: string; line: number } | undefined {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
-  const match = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f\ufffd]/.exec(text);
-  if (!match) return undefined;
-  const line = text.slice(0, match.index).split('\n').length;
-  const code = match[0].charCodeAt(0).toString(16).toUpperCase().padStart(4, '0');
+  const found = firstUnreadable(text);
+  if (!found) return undefined;
+  const line = text.slice(0, found.index).split('\n').length;
+  const code = found.character.charCodeAt(0).toString(16).toUpperCase().padStart(4, '0');
   const message =
-    match[0] === '\ufffd'
+    found.character === '\ufffd'
       ? 'the file is not UTF-8 text (a character could not be read); save it as UTF-8'
       : `a control character (U+${code}) stands in the text; save the file as plain UTF-8 text`;
   return { message, line };

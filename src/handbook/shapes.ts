@@ -11,6 +11,7 @@ import {
   traits,
 } from '../book/index.ts';
 import type { EntryKind } from './entry.ts';
+import { firstUnreadable } from './unreadable.ts';
 
 /** Units a handbook value may have; one spelling each, so that two values can be compared. */
 export const units = [
@@ -41,8 +42,17 @@ const id = z
   .string()
   .regex(/^[a-z0-9]+(-[a-z0-9]+)*$/)
   .max(80);
-const title = z.string().trim().min(1).max(120);
-const text = z.string().trim().min(1).max(2000);
+/** Text that a file can hold and a person can read. */
+const readable = (value: string): boolean => firstUnreadable(value) === undefined;
+const words = (longest: number) =>
+  z
+    .string()
+    .trim()
+    .min(1)
+    .max(longest)
+    .refine(readable, 'expected text without control or unreadable characters');
+const title = words(120);
+const text = words(2000);
 const ids = z.array(id);
 const chance = z.number().min(0).max(1);
 const systemName = z.enum(systems);
@@ -193,7 +203,7 @@ export const shapes = {
   handbook: z.strictObject({
     id,
     title,
-    version: z.string().trim().min(1).max(40),
+    version: words(40),
     explained: z.array(explained).optional(),
   }),
   symptom,
@@ -248,7 +258,7 @@ export const shapes = {
       .min(2)
       .max(8),
   }),
-  phrases: z.strictObject({ symptom: id.optional(), phrases: z.array(z.string().trim().min(1).max(1000)) }),
+  phrases: z.strictObject({ symptom: id.optional(), phrases: z.array(words(1000)) }),
   /** Only the id is looked at here; the circuit room reads the rest. */
   circuit: z.looseObject({ id }),
 } as const satisfies Record<EntryKind, z.ZodType>;
