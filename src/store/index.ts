@@ -10,4 +10,5 @@ export { databaseFile, openReader, openStore, type Store } from './open.ts';
 export * from './people.ts';
 export { asProblem, type Connection, changedElsewhere, findDamage, insertMany } from './sqlite.ts';
 export type * from './tables.ts';
+export { readYamlFolder } from './seed-files.ts';
 export * from './tally.ts';

@@ -1,0 +1,171 @@
+import type { Book } from '../book/index.ts';
+import { type Circuit, readCircuit } from '../circuit/index.ts';
+import { buildBook, type Entry, type EntryKind, findingLine, readHandbook } from '../handbook/index.ts';
+import { Problem } from '../problem.ts';
+import {
+  type Db,
+  digestOf,
+  type HandbookEntryRow,
+  keepChange,
+  learnedWords,
+  loadEntries,
+  readSetting,
+  readYamlFolder,
+  removeEntry,
+  saveEntry,
+  writeSetting,
+} from '../store/index.ts';
+import { createFinder, type Finder } from '../symptom/index.ts';
+import type { Instant } from './instants.ts';
+
+/** The book as it is in use: one object until the content changes. */
+export interface BookInUse {
+  readonly book: Book;
+  readonly finder: Finder;
+  circuit(id: string): Circuit | null;
+}
+
+const stampKey = 'book_stamp';
+const shippedKey = 'shipped_handbook';
+
+export const entryOfRow = (row: HandbookEntryRow): Entry | null =>
+  row.body === null
+    ? null
+    : {
+        kind: row.kind as EntryKind,
+        id: row.id,
+        body: JSON.parse(row.body) as Entry['body'],
+        path: row.path,
+        line: 0,
+        fieldLines: {},
+      };
+
+/** Loads the shipped handbook into the shop data, and keeps the book in use at hand. */
+export class BookShelf {
+  readonly #seedFolder: string;
+  #inUse: { readonly stamp: string; readonly use: BookInUse } | null = null;
+
+  constructor(seedFolder: string) {
+    this.#seedFolder = seedFolder;
+  }
+
+  forget(): void {
+    this.#inUse = null;
+  }
+
+  /** Marks the book as changed, for this program and any other beside it. */
+  async touch(db: Db): Promise<string> {
+    const rows = await loadEntries(db);
+    const words = await learnedWords(db);
+    const stamp = digestOf([
+      rows.map((row) => [row.kind, row.id, row.body]),
+      words.map((word) => [word.symptom_id, word.text]),
+    ]).slice(0, 12);
+    await writeSetting(db, stampKey, stamp);
+    return stamp;
+  }
+
+  /**
+   * Takes the shipped handbook where it is new or differs from the one taken last. What the shop edited stays as the
+   * shop wrote it.
+   * @returns how many entries changed
+   * @throws Problem bad-handbook when the shipped files do not read
+   */
+  async loadShipped(db: Db, now: Instant, mode: 'first' | 'reload'): Promise<number> {
+    const files = readYamlFolder(this.#seedFolder);
+    const digest = digestOf(files);
+    if (mode === 'first' && (await readSetting(db, shippedKey)) === digest) return 0;
+    const { entries, findings } = readHandbook(files);
+    const all = [...findings, ...buildBook(entries, 'shipped').findings];
+    const error = all.find((finding) => finding.severity === 'error');
+    if (error)
+      throw new Problem('bad-handbook', `The shipped handbook has an error: ${findingLine(error)}`, {
+        file: error.file,
+        line: error.line,
+        ...(error.field ? { field: error.field } : {}),
+      });
+
+    const present = new Map((await loadEntries(db)).map((row) => [`${row.kind} ${row.id}`, row]));
+    let changed = 0;
+    for (const [position, entry] of entries.entries()) {
+      const key = `${entry.kind} ${entry.id}`;
+      const row = present.get(key);
+      present.delete(key);
+      const body = JSON.stringify(entry.body);
+      if (row && row.shipped === body && row.path === entry.path && row.position === position) continue;
+      const isEdited = row !== undefined && row.body !== row.shipped;
+      await saveEntry(db, {
+        kind: entry.kind,
+        id: entry.id,
+        path: entry.path,
+        position,
+        body: isEdited ? row.body : body,
+        shipped: body,
+      });
+      if (row?.shipped !== body) changed += 1;
+    }
+    // What the new handbook no longer has goes, unless the shop wrote or edited it.
+    for (const row of present.values()) {
+      if (row.shipped === null) continue;
+      if (row.body === row.shipped) await removeEntry(db, row.kind, row.id);
+      else await saveEntry(db, { ...row, shipped: null });
+      changed += 1;
+    }
+    await writeSetting(db, shippedKey, digest);
+    await this.touch(db);
+    if (mode === 'reload' && changed > 0)
+      await keepChange(db, {
+        at_ms: now.ms,
+        at_offset: now.offset,
+        who: 'Bench Tally',
+        why: `took ${changed} entries of the shipped handbook`,
+        kind: 'handbook',
+        id: 'shipped',
+        before: null,
+        after: null,
+        undoes: null,
+      });
+    return changed;
+  }
+
+  /** The book as the shop data has it now; built again only when its stamp moved. */
+  async inUse(db: Db): Promise<BookInUse> {
+    const stamp = (await readSetting(db, stampKey)) ?? '';
+    if (this.#inUse?.stamp === stamp) return this.#inUse.use;
+    const rows = await loadEntries(db);
+    const entries = rows.map(entryOfRow).filter((entry) => entry !== null);
+    const { book, findings } = buildBook(entries, stamp);
+    const error = findings.find((finding) => finding.severity === 'error');
+    if (error)
+      throw new Problem('bad-handbook', `The handbook in use has an error: ${findingLine(error)}`, {
+        ...(error.id ? { id: error.id } : {}),
+        ...(error.field ? { field: error.field } : {}),
+      });
+    const learned = (await learnedWords(db)).map((row) => ({ symptomId: row.symptom_id, text: row.text }));
+    const use = makeUse(book, learned);
+    this.#inUse = { stamp, use };
+    return use;
+  }
+}
+
+function makeUse(book: Book, learned: readonly { symptomId: string; text: string }[]): BookInUse {
+  let finder: Finder | null = null;
+  const circuits = new Map<string, Circuit>();
+  return {
+    book,
+    // Built when first asked: a call from the shell that only saves a job does not wait for it.
+    get finder() {
+      finder ??= createFinder(book, learned);
+      return finder;
+    },
+    circuit(id) {
+      const known = circuits.get(id);
+      if (known) return known;
+      const raw = book.circuits.get(id);
+      if (raw === undefined) return null;
+      const circuit = readCircuit(raw);
+      circuits.set(id, circuit);
+      return circuit;
+    },
+  };
+}

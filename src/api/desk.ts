@@ -1,0 +1,101 @@
+import { Problem } from '../problem.ts';
+import { type Connection, type Db, type Door, type Store, openReader, openStore } from '../store/index.ts';
+import { type BookInUse, BookShelf } from './book-shelf.ts';
+import type { Instant } from './instants.ts';
+import { Works } from './works.ts';
+
+export interface HandlerOptions {
+  readonly dataFolder: string;
+  readonly door: Door;
+  /** Folder with the shipped handbook. */
+  readonly seedFolder: string;
+  readonly programVersion: string;
+  readonly clock: () => Instant;
+  /** Time-ordered unique ids (UUIDv7). */
+  readonly newId: () => string;
+}
+
+/** What every procedure is handed: the database (inside the transaction of a write), the book, the clock. */
+export interface Desk {
+  readonly options: HandlerOptions;
+  readonly db: Db;
+  readonly works: Works;
+  now(): Instant;
+  newId(): string;
+  book(): Promise<BookInUse>;
+  /** Only for steps that manage their own transactions: backups, imports, the demo shop. */
+  readonly office: Office;
+}
+
+/** The open shop behind all desks. One per worker. */
+export class Office {
+  readonly options: HandlerOptions;
+  readonly works = new Works();
+  readonly shelf: BookShelf;
+  #store: Store | null;
+  #reader: Connection | null;
+
+  constructor(options: HandlerOptions, store: Store | null, reader: Connection | null) {
+    this.options = options;
+    this.#store = store;
+    this.#reader = reader;
+    this.shelf = new BookShelf(options.seedFolder);
+  }
+
+  static async open(options: HandlerOptions, mode: 'write' | 'report'): Promise<Office> {
+    if (mode === 'report') return new Office(options, null, await openReader(options.dataFolder));
+    const store = await openStore(options.dataFolder, options.door, options.clock().ms);
+    const office = new Office(options, store, null);
+    try {
+      await store.write((db) => office.shelf.loadShipped(db, options.clock(), 'first'));
+    } catch (error) {
+      await store.close();
+      throw error;
+    }
+    return office;
+  }
+
+  get store(): Store {
+    if (!this.#store) throw new Problem('database-busy', 'The shop data is closed at the moment.');
+    return this.#store;
+  }
+
+  /** The connection for reading. */
+  get db(): Db {
+    return this.#reader ? this.#reader.db : this.store.db;
+  }
+
+  desk(db: Db): Desk {
+    return {
+      options: this.options,
+      db,
+      works: this.works,
+      now: this.options.clock,
+      newId: this.options.newId,
+      book: () => this.shelf.inUse(db),
+      office: this,
+    };
+  }
+
+  /** Closes the data for a step that needs it closed, and opens it again whatever happens. */
+  async whileClosed<T>(step: () => Promise<T>): Promise<T> {
+    await this.store.close();
+    this.#store = null;
+    try {
+      return await step();
+    } finally {
+      const store = await openStore(this.options.dataFolder, this.options.door, this.options.clock().ms);
+      this.#store = store;
+      this.shelf.forget();
+      await store.write((db) => this.shelf.loadShipped(db, this.options.clock(), 'first'));
+    }
+  }
+
+  async close(): Promise<void> {
+    this.works.cancelAll();
+    await this.#store?.close();
+    await this.#reader?.close();
+    this.#store = null;
+    this.#reader = null;
+  }
+}

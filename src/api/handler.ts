@@ -1,0 +1,116 @@
+import { Hono } from 'hono';
+import { bodyLimit } from 'hono/body-limit';
+import { z } from 'zod';
+import { Problem, quoted } from '../problem.ts';
+import { asProblem } from '../store/index.ts';
+import { badInput } from './bad-input.ts';
+import { contract, type OutputOf, type ParsedInputOf, type ProcedureName } from './contract.ts';
+import { type Desk, type HandlerOptions, Office } from './desk.ts';
+import { procedures } from './procedures.ts';
+
+export interface Handler {
+  handle(request: Request): Promise<Response>;
+  /** One procedure without HTTP around it, for the shell door. */
+  call(name: string, input: unknown): Promise<unknown>;
+  /** Tells others where this program answers. */
+  tellAddress(address: string): void;
+  close(): Promise<void>;
+}
+
+/** Steps that open and close transactions of their own, because they copy, replace or fill the whole database. */
+const manageThemselves = new Set<ProcedureName>(['shop.backup', 'shop.restore', 'shop.demo']);
+
+const isName = (name: string): name is ProcedureName => Object.hasOwn(contract, name);
+
+const megabyte = 1024 * 1024;
+
+function problemResponse(error: unknown): Response {
+  const problem = error instanceof Problem ? error : new Problem('unexpected', undefined, undefined, { cause: error });
+  if (problem.code === 'unexpected') console.error(error);
+  return Response.json(problem.report(), { status: problem.status });
+}
+
+/** Runs one procedure: parse once, one transaction around a write, the answer checked against the contract. */
+async function run<N extends ProcedureName>(office: Office, name: N, input: unknown): Promise<OutputOf<N>> {
+  const definition = contract[name];
+  const parsed = definition.input.safeParse(input);
+  if (!parsed.success) throw badInput(parsed.error, input);
+  const step = procedures[name] as (desk: Desk, input: ParsedInputOf<N>) => Promise<unknown>;
+  try {
+    const answer =
+      definition.kind === 'write' && !manageThemselves.has(name)
+        ? await office.store.write((db) => step(office.desk(db), parsed.data as ParsedInputOf<N>))
+        : await step(office.desk(office.db), parsed.data as ParsedInputOf<N>);
+    const checked = definition.output.safeParse(answer);
+    if (!checked.success)
+      throw new Problem('unexpected', undefined, undefined, {
+        cause: new Error(`${name} answered outside its contract: ${z.prettifyError(checked.error)}`),
+      });
+    return checked.data as OutputOf<N>;
+  } catch (error) {
+    throw asProblem(error, office.options.dataFolder);
+  }
+}
+
+function unknownProcedure(name: string): Problem {
+  const place = name.split('.')[0] ?? '';
+  const near = Object.keys(contract).filter((known) => known.startsWith(`${place}.`));
+  const hint = near.length > 0 ? ` Under ${place} there are: ${near.join(', ')}.` : '';
+  return new Problem('unknown-procedure', `There is no procedure ${quoted(name)}.${hint}`, { field: 'procedure' });
+}
+
+/**
+ * The one handler behind every door. In `report` mode it only reads, on its own connection.
+ * @throws Problem when the data folder cannot be opened
+ */
+export async function openHandler(options: HandlerOptions, mode: 'write' | 'report' = 'write'): Promise<Handler> {
+  const office = await Office.open(options, mode);
+
+  const call: Handler['call'] = async (name, input) => {
+    if (!isName(name)) throw unknownProcedure(name);
+    if (mode === 'report' && contract[name].kind !== 'report')
+      throw new Problem('unknown-procedure', `${name} is no report.`, { field: 'procedure' });
+    return run(office, name, input);
+  };
+
+  const app = new Hono();
+  app.onError((error) => problemResponse(error));
+  app.notFound(() => problemResponse(new Problem('unknown-procedure')));
+  app.use(
+    '/api/*',
+    bodyLimit({
+      maxSize: 64 * megabyte,
+      onError: () => problemResponse(new Problem('too-large', 'A request may have 64 MiB at most.')),
+    }),
+  );
+  app.post('/api/:name', async (context) => {
+    const name = context.req.param('name');
+    if (!/^application\/json\b/i.test(context.req.header('content-type') ?? ''))
+      throw new Problem('bad-input', 'The request must be JSON (content-type: application/json).', {
+        field: 'content-type',
+      });
+    let input: unknown;
+    try {
+      input = await context.req.json();
+    } catch (error) {
+      throw new Problem('bad-input', `The request is not JSON: ${error instanceof Error ? error.message : ''}.`, {
+        field: '(the whole input)',
+      });
+    }
+    if (name === 'work.watch') {
+      const workId = z.object({ workId: z.string() }).safeParse(input);
+      if (!workId.success) throw badInput(workId.error, input);
+      return new Response(office.works.stream(workId.data.workId), {
+        headers: { 'content-type': 'application/x-ndjson', 'cache-control': 'no-store' },
+      });
+    }
+    return Response.json(await call(name, input), { headers: { 'cache-control': 'no-store' } });
+  });
+
+  return {
+    handle: async (request) => app.fetch(request),
+    call,
+    tellAddress: (address) => office.store.held.tell(address),
+    close: () => office.close(),
+  };
+}

@@ -1,0 +1,101 @@
+import { Problem } from '../problem.ts';
+import type { WorkState } from './contract.ts';
+
+/** Handed to a long step: say how far it is, and look whether it should stop. */
+export interface Worker {
+  /** @param progress 0 to 1 */
+  tell(progress: number, says: string): void;
+  readonly signal: AbortSignal;
+  /** Lets other requests through, and throws Problem cancelled once the work was cancelled. */
+  breathe(): Promise<void>;
+}
+
+interface Entry {
+  state: WorkState;
+  readonly stop: AbortController;
+  readonly watchers: Set<(state: WorkState) => void>;
+}
+
+/** Long work of this program: started once, watched by any number, cancelled explicitly. */
+export class Works {
+  readonly #entries = new Map<string, Entry>();
+
+  /** Starts `step` and returns at once. */
+  start(workId: string, title: string, step: (worker: Worker) => Promise<unknown>): void {
+    const stop = new AbortController();
+    const entry: Entry = {
+      state: { workId, title, state: 'running', progress: 0, says: '' },
+      stop,
+      watchers: new Set(),
+    };
+    this.#entries.set(workId, entry);
+    const change = (part: Partial<WorkState>): void => {
+      entry.state = { ...entry.state, ...part };
+      for (const watcher of entry.watchers) watcher(entry.state);
+    };
+    const worker: Worker = {
+      signal: stop.signal,
+      tell: (progress, says) => change({ progress: Math.min(1, Math.max(0, progress)), says }),
+      breathe: async () => {
+        await new Promise((resolve) => setImmediate(resolve));
+        if (stop.signal.aborted) throw new Problem('cancelled');
+      },
+    };
+    step(worker).then(
+      (result) => change({ state: 'done', progress: 1, result }),
+      (error: unknown) => {
+        const problem = error instanceof Problem ? error : new Problem('unexpected', undefined, undefined, { cause: error });
+        if (problem.code === 'unexpected') console.error(error);
+        change({ state: problem.code === 'cancelled' ? 'cancelled' : 'failed', problem: problem.report() });
+      },
+    );
+  }
+
+  #entry(workId: string): Entry {
+    const entry = this.#entries.get(workId);
+    if (!entry)
+      throw new Problem('not-found', `There is no work ${workId}; it may belong to an earlier start of the program.`, {
+        field: 'workId',
+        id: workId,
+      });
+    return entry;
+  }
+
+  get(workId: string): WorkState {
+    return this.#entry(workId).state;
+  }
+
+  cancel(workId: string): WorkState {
+    const entry = this.#entry(workId);
+    entry.stop.abort();
+    return entry.state;
+  }
+
+  cancelAll(): void {
+    for (const entry of this.#entries.values()) entry.stop.abort();
+  }
+
+  /** States of a piece of work as lines of JSON, ending when it ends. */
+  stream(workId: string): ReadableStream<Uint8Array> {
+    const entry = this.#entry(workId);
+    const encoder = new TextEncoder();
+    let watcher: ((state: WorkState) => void) | null = null;
+    return new ReadableStream<Uint8Array>({
+      start(controller) {
+        watcher = (state) => {
+          controller.enqueue(encoder.encode(`${JSON.stringify(state)}\n`));
+          if (state.state === 'running' || !watcher) return;
+          entry.watchers.delete(watcher);
+          watcher = null;
+          controller.close();
+        };
+        entry.watchers.add(watcher);
+        watcher(entry.state);
+      },
+      cancel() {
+        if (watcher) entry.watchers.delete(watcher);
+        watcher = null;
+      },
+    });
+  }
+}

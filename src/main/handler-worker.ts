@@ -1,0 +1,3 @@
+import { serveWorker } from './serve-worker.ts';
+
+await serveWorker('write');

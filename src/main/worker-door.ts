@@ -1,0 +1,91 @@
+import { Worker } from 'node:worker_threads';
+import { Problem } from '../problem.ts';
+import type { FromWorker, ToWorker, WorkerStart } from './worker-messages.ts';
+
+/** The near end of a worker: a fetch-style function that only forwards. */
+export interface WorkerDoor {
+  handle(request: Request): Promise<Response>;
+  tellAddress(address: string): void;
+  close(): Promise<void>;
+}
+
+interface Waiting {
+  head(status: number, headers: [string, string][]): void;
+  chunk(bytes: Uint8Array): void;
+  end(): void;
+  fail(error: unknown): void;
+}
+
+const bodiless = new Set([101, 204, 205, 304]);
+
+/**
+ * Starts a worker and waits until the shop data is open in it.
+ * @throws Problem as the handler gave it when it cannot be opened
+ */
+export async function startWorker(file: string, start: WorkerStart): Promise<WorkerDoor> {
+  const worker = new Worker(file, { workerData: start });
+  const waiting = new Map<number, Waiting>();
+  let next = 1;
+  let closed: (() => void) | null = null;
+  const say = (message: ToWorker): void => worker.postMessage(message);
+
+  await new Promise<void>((resolve, reject) => {
+    worker.once('error', reject);
+    worker.on('message', (message: FromWorker) => {
+      if (message.kind === 'ready') resolve();
+      else if (message.kind === 'refused')
+        reject(new Problem(message.problem.code, message.problem.message, message.problem.where));
+      else if (message.kind === 'closed') closed?.();
+      else if (message.kind === 'head') waiting.get(message.id)?.head(message.status, message.headers);
+      else if (message.kind === 'chunk') waiting.get(message.id)?.chunk(message.bytes);
+      else {
+        waiting.get(message.id)?.end();
+        waiting.delete(message.id);
+      }
+    });
+    worker.once('exit', () => {
+      for (const one of waiting.values()) one.fail(new Problem('unexpected', 'The worker with the shop data stopped.'));
+      waiting.clear();
+      closed?.();
+      reject(new Problem('unexpected', 'The worker with the shop data stopped before it was ready.'));
+    });
+  });
+  worker.on('error', (error) => console.error(error));
+
+  return {
+    async handle(request) {
+      const id = next;
+      next += 1;
+      const body = request.method === 'GET' || request.method === 'HEAD' ? null : new Uint8Array(await request.arrayBuffer());
+      return new Promise<Response>((resolve, reject) => {
+        let stream: ReadableStreamDefaultController<Uint8Array> | null = null;
+        waiting.set(id, {
+          head(status, headers) {
+            const content = bodiless.has(status)
+              ? null
+              : new ReadableStream<Uint8Array>({
+                  start: (controller) => {
+                    stream = controller;
+                  },
+                  cancel: () => say({ kind: 'cancel', id }),
+                });
+            resolve(new Response(content, { status, headers }));
+          },
+          chunk: (bytes) => stream?.enqueue(bytes),
+          end: () => stream?.close(),
+          fail: (error) => {
+            reject(error);
+            stream?.error(error);
+          },
+        });
+        say({ kind: 'request', id, url: request.url, method: request.method, headers: [...request.headers], body });
+      });
+    },
+    tellAddress: (address) => say({ kind: 'address', address }),
+    close: () =>
+      new Promise((resolve) => {
+        closed = resolve;
+        say({ kind: 'close' });
+      }),
+  };
+}
