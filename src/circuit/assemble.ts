@@ -1,6 +1,6 @@
 import { Problem, quoted } from '../problem.ts';
 import type { Component } from './circuit-form.ts';
-import type { Branch, CompiledCircuit, SensedBit, SlottedFault, Variant } from './compile-circuit.ts';
+import type { Branch, CompiledCircuit, SensedBit, SlottedFault } from './compile-circuit.ts';
 import type { EliminationPlan } from './eliminate.ts';
 import { type Fault, parseFaults } from './faults.ts';
 
@@ -35,70 +35,81 @@ export interface Assembly {
 /** Component number of branches that belong to no component. */
 export const NO_COMPONENT = -1;
 
+/** A bench whose names have been looked up once, to be combined with many faults. */
+export interface Stance {
+  readonly positions: ReadonlyMap<string, string>;
+  readonly removed: ReadonlySet<number>;
+  readonly unplugged: ReadonlySet<number>;
+  readonly bridge: Branch | null;
+}
+
 /**
- * Puts faults, control positions, parted plugs, removed parts and a bridge into a compiled circuit.
- * Throws Problem `bad-circuit` for an unknown component, mode, control, position or plug, `bad-probe` for a
- * bridge that must not be made.
+ * Looks up everything but the faults. Throws Problem `bad-circuit` for an unknown component, control, position
+ * or plug, `bad-probe` for a bridge that must not be made.
  */
+export function takeStance(compiled: CompiledCircuit, bench: Omit<Bench, 'faults'>): Stance {
+  return {
+    positions: checkedPositions(compiled, bench.controls ?? {}),
+    removed: new Set((bench.removed ?? []).map((id) => componentNumber(compiled, id, 'removed'))),
+    unplugged: new Set((bench.unplugged ?? []).flatMap((name) => plugParts(compiled, name))),
+    bridge: bench.bridge ? bridgeBranch(compiled, bench.bridge) : null,
+  };
+}
+
+/** takeStance and the faults in one; throws as takeStance does, and Problem `bad-circuit` for a bad fault. */
 export function assemble(compiled: CompiledCircuit, bench: Bench): Assembly {
-  const faults = parseFaults(compiled, bench.faults ?? []);
-  const positions = checkedPositions(compiled, bench.controls ?? {});
+  return assembleStance(compiled, takeStance(compiled, bench), parseFaults(compiled, bench.faults ?? []));
+}
+
+/** Puts faults, control positions, parted plugs, removed parts and a bridge into a compiled circuit. */
+export function assembleStance(
+  compiled: CompiledCircuit,
+  stance: Stance,
+  faults: ReadonlyMap<number, readonly SlottedFault[]>,
+): Assembly {
+  const { positions, removed, unplugged, bridge } = stance;
   const position = (control: string) =>
     positions.get(control) ?? compiled.circuit.controls[control]?.rest ?? '';
-  const removed = new Set((bench.removed ?? []).map((id) => componentNumber(compiled, id, 'removed')));
-  const unplugged = new Set(
-    (bench.unplugged ?? []).flatMap((name) => {
-      const plug = Object.hasOwn(compiled.circuit.plugs, name) ? compiled.circuit.plugs[name] : undefined;
-      if (!plug) {
-        const known = Object.keys(compiled.circuit.plugs).join(', ') || 'none';
-        throw new Problem(
-          'bad-circuit',
-          `There is no plug ${quoted(name)} in this circuit; it has ${known}.`,
-          {
-            field: 'unplugged',
-            id: name,
-          },
-        );
-      }
-      return plug.parts.map((id) => componentNumber(compiled, id, 'unplugged'));
-    }),
-  );
-
-  const changed = new Set([...faults.keys(), ...removed, ...unplugged]);
+  const variants = [...compiled.atRest];
   for (const control of positions.keys()) {
-    for (const index of compiled.followers.get(control) ?? []) changed.add(index);
+    for (const index of compiled.followers.get(control) ?? []) {
+      variants[index] = compiled.variant(index, faults.get(index) ?? [], position);
+    }
   }
+  for (const [index, own] of faults) variants[index] = compiled.variant(index, own, position);
+  for (const index of removed) variants[index] = compiled.goneVariant(index);
+  for (const index of unplugged) variants[index] = compiled.goneVariant(index);
+
   const branches: Branch[] = [];
   const bits: SensedBit[] = [];
-  const extra: Branch[] = [];
-  for (const [index, rest] of compiled.atRest.entries()) {
-    let own: Variant = rest;
-    if (changed.has(index)) {
-      own =
-        removed.has(index) || unplugged.has(index)
-          ? compiled.goneVariant(index)
-          : compiled.variant(index, faults.get(index) ?? [], position);
-    }
+  const extra: Branch[] = bridge ? [bridge] : [];
+  for (const own of variants) {
     for (const branch of own.branches) branches.push(branch);
     for (const bit of own.bits) bits.push(bit);
-    if (own.extra.length > 0) extra.push(...own.extra);
+    for (const branch of own.extra) extra.push(branch);
   }
-  const bridge = bench.bridge ? [bridgeBranch(compiled, bench.bridge)] : [];
-  extra.push(...bridge);
-  const plan =
-    extra.length === 0 ? compiled.plan : compiled.planWith(extra.map(({ from, to }) => [from, to] as const));
-  const all = [...branches, ...extra];
+  const common = { compiled, bits, faults, removed, unplugged, position };
+  if (extra.length === 0) return { ...common, plan: compiled.plan, branches };
+  const plan = compiled.planWith(extra.map(({ from, to }) => [from, to] as const));
+  // An extended plan has its entries elsewhere.
   return {
-    compiled,
+    ...common,
     plan,
-    // An extended plan has its entries elsewhere.
-    branches: extra.length === 0 ? branches : all.map((b) => ({ ...b, entry: plan.entryOf(b.from, b.to) })),
-    bits,
-    faults,
-    removed,
-    unplugged,
-    position,
+    branches: [...branches, ...extra].map((b) => ({ ...b, entry: plan.entryOf(b.from, b.to) })),
   };
+}
+
+function plugParts(compiled: CompiledCircuit, name: string): number[] {
+  const { plugs } = compiled.circuit;
+  const plug = Object.hasOwn(plugs, name) ? plugs[name] : undefined;
+  if (!plug) {
+    const known = Object.keys(plugs).join(', ') || 'none';
+    throw new Problem('bad-circuit', `There is no plug ${quoted(name)} in this circuit; it has ${known}.`, {
+      field: 'unplugged',
+      id: name,
+    });
+  }
+  return plug.parts.map((id) => componentNumber(compiled, id, 'unplugged'));
 }
 
 function componentNumber(compiled: CompiledCircuit, id: string, field: string): number {

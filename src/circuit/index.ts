@@ -1,6 +1,5 @@
-/** Front door of the circuit room: circuit + fault + instrument → readings, or a named refusal. */
-export type { Bench } from './assemble.ts';
-export { BRIDGE_OHM } from './assemble.ts';
+/** Front door of the circuit room: circuit + fault + instrument → readings, or a named refusal. See METHOD.md. */
+export { type Bench, BRIDGE_OHM } from './assemble.ts';
 export {
   type Circuit,
   type Component,
@@ -25,6 +24,9 @@ export {
   VOLTMETER_OHM,
 } from './instruments.ts';
 export type { Terminal } from './kind.ts';
+export { type Noticed, type NoticedSign, noticed } from './noticed.ts';
 export { readCircuit } from './read-circuit.ts';
-export type { Sign, SignKind, SignWord } from './signs.ts';
+export { readingTable, type TableCell, type TableCheck } from './reading-table.ts';
+export { lampWord, type Sign, type SignKind, type SignWord } from './signs.ts';
 export { type CircuitSolution, type Overload, type SolveOptions, solveCircuit } from './solve-circuit.ts';
+export { nodesOf, terminalsOf } from './terminals.ts';

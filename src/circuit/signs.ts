@@ -29,6 +29,8 @@ export type SignWord =
   | 'normal'
   | 'slow'
   | 'still'
+  | 'runs-on'
+  | 'chatter'
   | 'flashes'
   | 'flashes-fast'
   | 'stays-lit'

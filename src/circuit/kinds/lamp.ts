@@ -25,9 +25,9 @@ export const lamp = defineKind<Lamp>({
       },
     ],
   }),
-  sign: (c, seen, { fault }) => {
-    const { rms_v } = seen.way('body');
-    if (fault('body')) return { sign: 'lamp', word: 'dark', fraction: 0 };
-    return { sign: 'lamp', word: lampWord(rms_v, c.rated_v), fraction: (rms_v / c.rated_v) ** 2 };
+  sign: (c, seen) => {
+    // By current, not by the volts across the socket: a burnt-out or missing lamp is dark at full voltage.
+    const volts = seen.way('body').rms_a * (c.rated_v ** 2 / c.rated_w);
+    return { sign: 'lamp', word: lampWord(volts, c.rated_v), fraction: (volts / c.rated_v) ** 2 };
   },
 });
