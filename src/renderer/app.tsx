@@ -1,0 +1,51 @@
+import { Navigate, Route, Routes } from 'react-router';
+import { BenchScreen } from './bench/bench-screen.tsx';
+import { JobBoard } from './bench/job-board.tsx';
+import { CounterScreen } from './counter/counter-screen.tsx';
+import { FirstRun } from './first-run/first-run.tsx';
+import { HandbookCheck } from './handbook/handbook-check.tsx';
+import { HandbookScreen } from './handbook/handbook-screen.tsx';
+import { BackupPage } from './office/backup-page.tsx';
+import { DayPage } from './office/day-page.tsx';
+import { OfficeScreen } from './office/office-screen.tsx';
+import { SettingsPage } from './office/settings-page.tsx';
+import { ProblemNote } from './pieces/problem-note.tsx';
+import { useRead } from './session/use-read.ts';
+import { NotFound } from './shell/not-found.tsx';
+import { Shell } from './shell/shell.tsx';
+
+export function App() {
+  const status = useRead('shop.status', {});
+  if (status.isPending) return <Shell>{null}</Shell>;
+  if (status.isError) {
+    return (
+      <Shell>
+        <div className="page">
+          <ProblemNote problem={status.error} onRetry={() => void status.refetch()} />
+        </div>
+      </Shell>
+    );
+  }
+  const start = status.data.empty ? '/welcome' : '/counter';
+  return (
+    <Shell>
+      <Routes>
+        <Route path="/" element={<Navigate to={start} replace />} />
+        <Route path="/index.html" element={<Navigate to={start} replace />} />
+        <Route path="/welcome" element={<FirstRun />} />
+        <Route path="/counter" element={<CounterScreen />} />
+        <Route path="/bench" element={<JobBoard />} />
+        <Route path="/bench/:number" element={<BenchScreen />} />
+        <Route path="/office" element={<OfficeScreen />}>
+          <Route index element={<DayPage />} />
+          <Route path="backup" element={<BackupPage />} />
+          <Route path="settings" element={<SettingsPage />} />
+        </Route>
+        <Route path="/handbook/check" element={<HandbookCheck />} />
+        <Route path="/handbook" element={<HandbookScreen />} />
+        <Route path="/handbook/:kind/:id" element={<HandbookScreen />} />
+        <Route path="*" element={<NotFound />} />
+      </Routes>
+    </Shell>
+  );
+}

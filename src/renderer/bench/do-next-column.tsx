@@ -1,0 +1,106 @@
+import type { CheckView, ConcernView, Plan, Ranking, Reading } from '../../api/contract.ts';
+import { Button } from '../pieces/button.tsx';
+import { ColumnTitle } from '../pieces/column-title.tsx';
+import { Empty, Waiting } from '../pieces/empty.tsx';
+import { ProblemNote } from '../pieces/problem-note.tsx';
+import { newId } from '../session/new-id.ts';
+import { minutesWords } from '../words/units.ts';
+import { CheckCard } from './check-card.tsx';
+import { ClosedCard } from './closed-card.tsx';
+import { ContradictionNote } from './contradiction-note.tsx';
+import styles from './do-next-column.module.css';
+import { NameSymptom } from './name-symptom.tsx';
+import { OtherChecks } from './other-checks.tsx';
+import type { JobDesk } from './use-job.ts';
+
+interface Props {
+  desk: JobDesk;
+  concern: ConcernView;
+  ranking: Ranking | null;
+  plan: Plan | null;
+  check: CheckView | null;
+  problem: unknown;
+  onCheck: (checkId: string | null) => void;
+  onClose: (causeId: string) => void;
+}
+
+function titleOf(check: CheckView | null, isPlanned: boolean): string {
+  if (!check) return 'Do next';
+  const time = minutesWords(check.minutes) + (check.waitMinutes > 0 ? ` and ${minutesWords(check.waitMinutes)} waiting` : '');
+  return `${isPlanned ? 'Do next' : 'Your choice'} · ${time}${check.why ? ` · ${check.why}` : ''}`;
+}
+
+function Steps({ desk, concern, ranking, plan, check, onCheck, onClose }: Omit<Props, 'problem'>) {
+  const { concernId } = concern;
+  const record = (reading: Reading): void => {
+    onCheck(null);
+    void desk.run('jobs.record', { concernId, readingId: newId(), reading });
+  };
+  const skip = (why: string): void => {
+    if (!check) return;
+    onCheck(null);
+    void desk.run('jobs.skip', { concernId, readingId: newId(), checkId: check.checkId, why });
+  };
+  if (!plan) return <Waiting what="Planning the next check" />;
+  const isDue = plan.first !== undefined && check?.checkId === plan.first.checkId;
+  return (
+    <>
+      {ranking?.contradiction ? (
+        <ContradictionNote desk={desk} concern={concern} contradiction={ranking.contradiction} onAgain={onCheck} />
+      ) : null}
+      {plan.conclude ? (
+        <div className={styles.conclude}>
+          <h3>Enough is known: {plan.conclude.title}</h3>
+          <p>{plan.conclude.why}</p>
+          <Button look="main" onClick={() => onClose(plan.conclude?.causeId ?? '')}>
+            Repair it, then close with this cause
+          </Button>
+        </div>
+      ) : null}
+      {plan.first ? (
+        <div className={styles.first}>
+          <p>
+            <strong>First: {plan.first.title}.</strong> {plan.first.because}
+          </p>
+          <p>
+            If not: {plan.first.otherwise}
+            {plan.first.elapsedMinutes > 0 ? ` That takes ${minutesWords(plan.first.elapsedMinutes)} of waiting, not of work.` : ''}
+          </p>
+        </div>
+      ) : null}
+      {check ? (
+        <CheckCard key={check.checkId} check={check} isBusy={desk.isBusy} onRecord={record} onSkip={skip} />
+      ) : (
+        <Empty title="No check of the book is left.">
+          Say what you found with “Found it”, or take a reading back below and look again.
+        </Empty>
+      )}
+      <OtherChecks checks={plan.checks} current={check?.checkId ?? null} onCheck={onCheck} />
+      {isDue || plan.expectedMinutes <= 0 ? null : (
+        <p className={styles.expected}>About {minutesWords(plan.expectedMinutes)} to the proven and repaired cause from here.</p>
+      )}
+    </>
+  );
+}
+
+/** Middle: one card with the one thing to do next. */
+export function DoNextColumn(props: Props) {
+  const { desk, concern, ranking, plan, check, problem } = props;
+  const isPlanned = plan?.first ? check?.checkId === plan.first.checkId : check?.checkId === plan?.checks[0]?.checkId;
+  if (concern.state === 'closed') {
+    return (
+      <section aria-label="What it was">
+        <ColumnTitle>What it was</ColumnTitle>
+        <ProblemNote problem={problem} />
+        <ClosedCard desk={desk} concern={concern} ranking={ranking} />
+      </section>
+    );
+  }
+  return (
+    <section aria-label="Do next">
+      <ColumnTitle>{titleOf(concern.symptomId ? check : null, isPlanned)}</ColumnTitle>
+      <ProblemNote problem={problem} />
+      {concern.symptomId ? <Steps {...props} /> : <NameSymptom desk={desk} concern={concern} />}
+    </section>
+  );
+}

@@ -1,0 +1,131 @@
+import { useCallback, useEffect, useRef, useState } from 'react';
+import { useNavigate, useSearchParams } from 'react-router';
+import { ProblemNote } from '../pieces/problem-note.tsx';
+import { client } from '../session/client.ts';
+import { CounterField } from './counter-field.tsx';
+import { CounterFoot } from './counter-foot.tsx';
+import styles from './counter-screen.module.css';
+import { LikelyCauses } from './likely-causes.tsx';
+import { SymptomColumn } from './symptom-column.tsx';
+import { type Choice, newVehicleOf, useChoices } from './use-choices.ts';
+import { useIntake } from './use-intake.ts';
+import { VehicleColumn } from './vehicle-column.tsx';
+
+export function CounterScreen() {
+  const desk = useIntake();
+  const { intake, active, setVehicle, addConcern } = desk;
+  const [params, setParams] = useSearchParams();
+  const [text, setText] = useState('');
+  const [at, setAt] = useState(0);
+  const [isTaking, setTaking] = useState(false);
+  const input = useRef<HTMLInputElement>(null);
+  const navigate = useNavigate();
+  const found = useChoices(text, intake);
+  const chosen = found.choices[Math.min(at, found.choices.length - 1)];
+
+  const type = useCallback((next: string): void => {
+    setText(next);
+    setAt(0);
+    setTaking(false);
+  }, []);
+
+  useEffect(() => input.current?.focus(), []);
+
+  // The find field and other places hand over a vehicle, a customer or words.
+  useEffect(() => {
+    const vehicleId = params.get('vehicle');
+    const customerId = params.get('customer');
+    const words = params.get('say');
+    if (!vehicleId && !customerId && !words) return;
+    setParams({}, { replace: true });
+    input.current?.focus();
+    if (words) type(words);
+    if (vehicleId) {
+      void client.call('vehicles.get', { vehicleId }).then(({ vehicle }) => setVehicle({ kind: 'known', vehicle }));
+    }
+    if (customerId) {
+      void client.call('customers.get', { customerId }).then(({ customer, vehicles }) => {
+        const [only] = vehicles;
+        setVehicle(only && vehicles.length === 1 ? { kind: 'known', vehicle: only } : newVehicleOf('', customer));
+      });
+    }
+  }, [params, setParams, setVehicle, type]);
+
+  const take = useCallback(
+    (choice: Choice): void => {
+      const words = text.trim();
+      type('');
+      if (choice.kind === 'vehicle') setVehicle({ kind: 'known', vehicle: choice.vehicle });
+      if (choice.kind === 'customer') setVehicle(newVehicleOf('', choice.customer));
+      if (choice.kind === 'new-vehicle') setVehicle(newVehicleOf(choice.plate));
+      if (choice.kind === 'job') void navigate(`/bench/${choice.job.number}`);
+      if (choice.kind === 'symptom') addConcern(words, choice.match.symptomId, choice.match.title);
+      if (choice.kind === 'words') addConcern(words, null, null);
+      if (choice.kind !== 'new-vehicle') input.current?.focus();
+    },
+    [text, type, setVehicle, addConcern, navigate],
+  );
+
+  // Enter pressed before the answer is there waits for it, so that it never takes an older one.
+  useEffect(() => {
+    if (!isTaking || !found.isFresh) return;
+    setTaking(false);
+    if (chosen) take(chosen);
+  }, [isTaking, found.isFresh, chosen, take]);
+
+  const preview = found.middle.find((choice) => choice.kind === 'symptom' && choice.id === chosen?.id);
+  const firstMatch = found.middle.find((choice) => choice.kind === 'symptom');
+  const shown = preview ?? firstMatch;
+  const looking = shown?.kind === 'symptom' ? shown.match : null;
+
+  return (
+    <div className={styles.counter}>
+      <h1 className="unseen">Counter</h1>
+      <div className={styles.top}>
+        <CounterField
+          input={input}
+          text={text}
+          placeholder={
+            intake.vehicle
+              ? 'What does the customer say?'
+              : 'Plate, name, phone, or what the customer says'
+          }
+          isOpen={found.choices.length > 0}
+          activeId={found.typed ? chosen?.id : undefined}
+          onText={type}
+          onMove={(by) => {
+            const count = found.choices.length;
+            if (count > 0) setAt((before) => (before + by + count) % count);
+          }}
+          onTake={() => {
+            if (text.trim()) setTaking(true);
+          }}
+        />
+        <ProblemNote problem={found.typed ? found.problem : null} />
+      </div>
+      <div className={styles.columns}>
+        <VehicleColumn desk={desk} found={found.left} activeId={chosen?.id} onTake={take} />
+        <SymptomColumn
+          desk={desk}
+          typed={found.typed}
+          found={found.middle}
+          asked={found.found}
+          activeId={chosen?.id}
+          onTake={take}
+          onSymptom={(symptomId, title) => {
+            addConcern(text.trim(), symptomId, title);
+            type('');
+            input.current?.focus();
+          }}
+        />
+        <LikelyCauses
+          intake={intake}
+          symptomId={looking?.symptomId ?? active?.symptomId ?? null}
+          title={looking?.title ?? active?.symptom ?? null}
+          answers={looking ? [] : (active?.answers ?? [])}
+        />
+      </div>
+      <CounterFoot desk={desk} isTyping={found.typed !== ''} />
+    </div>
+  );
+}

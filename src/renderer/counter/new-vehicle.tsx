@@ -1,0 +1,76 @@
+import { Field } from '../pieces/field.tsx';
+import styles from './form-grid.module.css';
+import type { IntakeVehicle, NewVehicleForm } from './intake.ts';
+import { ModelPicker } from './model-picker.tsx';
+
+type NewIntakeVehicle = Extract<IntakeVehicle, { kind: 'new' }>;
+
+/** A machine that is not in the shop's list yet. It is saved with the job card. */
+export function NewVehicle({ vehicle, onChange }: { vehicle: NewIntakeVehicle; onChange: (vehicle: IntakeVehicle) => void }) {
+  const { form, customer } = vehicle;
+  const set = (fields: Partial<NewVehicleForm>): void => onChange({ ...vehicle, form: { ...form, ...fields } });
+  return (
+    <fieldset className={styles.grid}>
+      <legend className={styles.legend}>New vehicle</legend>
+      <Field label="Plate">
+        {(ids) => (
+          <input
+            {...ids}
+            className={styles.mono}
+            maxLength={20}
+            value={form.plate}
+            // biome-ignore lint/a11y/noAutofocus: the person has just asked for this form
+            autoFocus
+            onChange={(event) => set({ plate: event.target.value.toUpperCase() })}
+          />
+        )}
+      </Field>
+      <Field label="Year">
+        {(ids) => (
+          <input {...ids} inputMode="numeric" maxLength={4} value={form.year} onChange={(event) => set({ year: event.target.value })} />
+        )}
+      </Field>
+      <ModelPicker modelId={form.modelId} words={form.modelWords} onChange={set} />
+      {customer ? null : (
+        <>
+          <Field label="Customer">
+            {(ids) => (
+              <input
+                {...ids}
+                maxLength={200}
+                placeholder="Name"
+                value={form.customerName}
+                onChange={(event) => set({ customerName: event.target.value })}
+              />
+            )}
+          </Field>
+          <Field label="Phone">
+            {(ids) => (
+              <input
+                {...ids}
+                type="tel"
+                maxLength={40}
+                value={form.customerPhone}
+                onChange={(event) => set({ customerPhone: event.target.value })}
+              />
+            )}
+          </Field>
+        </>
+      )}
+      <Field label="Color">
+        {(ids) => <input {...ids} maxLength={40} value={form.color} onChange={(event) => set({ color: event.target.value })} />}
+      </Field>
+      <Field label="Frame number">
+        {(ids) => (
+          <input
+            {...ids}
+            className={styles.mono}
+            maxLength={30}
+            value={form.frame}
+            onChange={(event) => set({ frame: event.target.value })}
+          />
+        )}
+      </Field>
+    </fieldset>
+  );
+}

@@ -1,0 +1,39 @@
+import type { ReactNode } from 'react';
+import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
+import { Button } from './button.tsx';
+import styles from './drawer.module.css';
+
+interface Props {
+  title: string;
+  isOpen: boolean;
+  onClose: () => void;
+  /** `side` slides over the right edge, `middle` stands in the middle of the window. */
+  place?: 'side' | 'middle';
+  children: ReactNode;
+}
+
+/** A dialog: keeps the focus inside, closes with Escape, gives the focus back. */
+export function Drawer({ title, isOpen, onClose, place = 'middle', children }: Props) {
+  return (
+    <ModalOverlay
+      className={styles.overlay ?? ''}
+      isOpen={isOpen}
+      isDismissable
+      onOpenChange={(open) => {
+        if (!open) onClose();
+      }}
+    >
+      <Modal className={`${styles.modal} ${styles[place]}`}>
+        <Dialog className={styles.dialog ?? ''}>
+          <div className={styles.head}>
+            <Heading slot="title" className={styles.title ?? ''}>
+              {title}
+            </Heading>
+            <Button onClick={onClose}>Close this</Button>
+          </div>
+          <div className={styles.body}>{children}</div>
+        </Dialog>
+      </Modal>
+    </ModalOverlay>
+  );
+}

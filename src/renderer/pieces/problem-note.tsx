@@ -1,0 +1,42 @@
+import { Problem } from '../../problem.ts';
+import { Button } from './button.tsx';
+import styles from './problem-note.module.css';
+
+const isOffline = (problem: unknown): boolean => problem instanceof TypeError;
+
+/** What happened and what to do next, from the closed table of problems. */
+export function problemWords(problem: unknown): { message: string; next: string } {
+  if (problem instanceof Problem) {
+    const report = problem.report();
+    const where = report.where?.field ? ` (${report.where.field})` : '';
+    return { message: `${report.message}${where}`, next: report.next };
+  }
+  if (isOffline(problem)) {
+    return {
+      message: 'Bench Tally does not answer.',
+      next: 'See whether it is still running on this computer, then try again. What was saved is safe.',
+    };
+  }
+  return {
+    message: 'The answer could not be read.',
+    next: 'Try again; if it happens again, restart Bench Tally. What was saved is safe.',
+  };
+}
+
+export function ProblemNote({ problem, onRetry }: { problem: unknown; onRetry?: () => void }) {
+  if (!problem) return null;
+  const { message, next } = problemWords(problem);
+  return (
+    <div className={styles.note} role="alert">
+      <p>
+        <strong>{message}</strong>
+      </p>
+      <p>{next}</p>
+      {onRetry ? (
+        <Button size="row" onClick={onRetry}>
+          Try again
+        </Button>
+      ) : null}
+    </div>
+  );
+}
