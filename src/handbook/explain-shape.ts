@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { quoted } from '../problem.ts';
-import { didYouMean } from './closest-name.ts';
+import { closestName, didYouMean } from './closest-name.ts';
 import { type Entry, type EntryKind, fieldPath, lineOfField } from './entry.ts';
 import type { Finding } from './finding.ts';
 import { shapes } from './shapes.ts';
@@ -22,28 +22,34 @@ export function shapeFindings(entry: Entry): Finding[] {
   const shape: z.ZodType = shapes[entry.kind];
   const result = shape.safeParse(entry.body);
   if (result.success) return [];
-  const findings: Finding[] = [];
-  for (const issue of result.error.issues) {
-    for (const { path, code, message } of explain(issue, shape, entry.body, entry.kind)) {
+  const all = result.error.issues.flatMap((issue) => explain(issue, shape, entry.body, entry.kind));
+  // A misspelled field is one mistake, not an unknown field and a missing one.
+  const misspelled = new Set(
+    all.flatMap((each) => (each.instead ? [fieldPath([...each.path.slice(0, -1), each.instead])] : [])),
+  );
+  return all
+    .filter(({ code, path }) => !(code === 'missing-field' && misspelled.has(fieldPath(path))))
+    .map(({ path, code, message }) => {
       const field = fieldPath(path);
-      findings.push({
+      const line = lineOfField(entry, field);
+      return {
         severity: 'error',
         code,
         message,
         file: entry.path,
-        line: lineOfField(entry, field),
+        line,
         ...(field ? { field } : {}),
         id: entry.id,
-      });
-    }
-  }
-  return findings;
+      };
+    });
 }
 
 interface Explained {
   readonly path: readonly PropertyKey[];
   readonly code: string;
   readonly message: string;
+  /** The field that was probably meant by an unknown one. */
+  readonly instead?: string | undefined;
 }
 
 function explain(issue: z.core.$ZodIssue, shape: z.ZodType, body: unknown, kind: EntryKind): Explained[] {
@@ -57,6 +63,7 @@ function explain(issue: z.core.$ZodIssue, shape: z.ZodType, body: unknown, kind:
       return issue.keys.map((key) => ({
         path: [...path, key],
         code: 'unknown-field',
+        instead: meantField(key, known),
         message: unknownField(key, known, (value as Record<string, unknown> | undefined)?.[key]),
       }));
     }
@@ -121,16 +128,17 @@ function missing(path: readonly PropertyKey[], shape: z.ZodType, kind: EntryKind
 }
 
 function unknownField(key: string, known: readonly string[], value: unknown): string {
-  if (value === null && (/\s/.test(key) || !meant(key, known))) {
+  const instead = meantField(key, known);
+  if (value === null && (/\s/.test(key) || instead === undefined)) {
     return `“${key}” reads as a field of its own: inside {…} a comma ends the text, so put text with a comma in quotes`;
   }
-  return `there is no field “${key}” here${meant(key, known)}; the fields are ${known.join(', ')}`;
+  const meant = instead === undefined ? '' : `; did you mean “${instead}”?`;
+  return `there is no field “${key}” here${meant}; the fields are ${known.join(', ')}`;
 }
 
-function meant(key: string, known: readonly string[]): string {
+function meantField(key: string, known: readonly string[]): string | undefined {
   const usual = oftenMeant[key];
-  if (usual && known.includes(usual)) return `; did you mean “${usual}”?`;
-  return didYouMean(key, known);
+  return usual && known.includes(usual) ? usual : closestName(key, known);
 }
 
 function valueAt(body: unknown, path: readonly PropertyKey[]): unknown {

@@ -49,9 +49,11 @@ export function parseYaml(file: HandbookFile): ParsedFile {
     wrong('bad-character', bad.message, bad.line);
     return none;
   }
+  // A byte order mark would count as a column of the first line.
+  const text = file.text.replace(/^\ufeff/, '');
   let document: Document;
   try {
-    document = parseDocument(file.text, { lineCounter: counter, prettyErrors: false, version: '1.2' });
+    document = parseDocument(text, { lineCounter: counter, prettyErrors: false, version: '1.2' });
   } catch (error) {
     // Thousands of nested brackets exhaust the stack of any recursive reader.
     wrong(
@@ -61,8 +63,15 @@ export function parseYaml(file: HandbookFile): ParsedFile {
     );
     return none;
   }
-  for (const problem of [...document.errors, ...document.warnings]) {
-    wrong(codeOf(problem.code), sentenceOf(problem.code, problem.message), lineAt(problem.pos[0]));
+  // After the first break in the text the rest is guesswork, so only fields written twice are listed beside it.
+  const problems = [...document.errors, ...document.warnings].sort((a, b) => a.pos[0] - b.pos[0]);
+  const broken = problems.find((problem) => codeOf(problem.code) !== 'duplicate-field');
+  for (const problem of problems) {
+    if (problem !== broken && codeOf(problem.code) !== 'duplicate-field') continue;
+    const line = lineAt(problem.pos[0]);
+    const tab = problem === broken ? tabIndent(text, line) : undefined;
+    if (tab !== undefined) wrong('tab-indent', sentenceOf('TAB_AS_INDENT', ''), tab);
+    else wrong(codeOf(problem.code), sentenceOf(problem.code, problem.message), line);
   }
   if (findings.length > 0) return none;
   for (const flaw of structureFlaws(document))
@@ -80,6 +89,13 @@ function badCharacter(text: string): { message: string; line: number } | undefin
       ? 'the file is not UTF-8 text (a character could not be read); save it as UTF-8'
       : `a control character (U+${code}) stands in the text; save the file as plain UTF-8 text`;
   return { message, line };
+}
+
+/** The line at or just before a break that is indented with a tab, which the reader names in many ways. */
+function tabIndent(text: string, line: number): number | undefined {
+  const lines = text.split('\n');
+  for (const at of [line, line - 1]) if (/^ *\t\s*\S/.test(lines[at - 1] ?? '')) return at;
+  return undefined;
 }
 
 function codeOf(code: string): string {
