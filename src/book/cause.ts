@@ -40,7 +40,8 @@ export type WiringState =
       readonly faults: readonly {
         readonly component: string;
         readonly mode: string;
-        readonly value?: Record<string, number>;
+        /** In the unit of the mode: ohms, a fraction, {emf_v, resistance_ohm}, {node, ohm}; absent for the standard value. */
+        readonly value?: number | Readonly<Record<string, number | string>>;
       }[];
     }
   | { readonly state: 'healthy' };

@@ -1,6 +1,6 @@
 import type { Book, Precondition, SeparatingQuestion } from '../book/index.ts';
 import type { CheckId, FamilyId, SymptomId } from '../terms.ts';
-import { circuitNameFindings } from './circuit-names.ts';
+import { circuitFindings } from './circuit-findings.ts';
 import type { Entry, EntryKind } from './entry.ts';
 import { ruleFindings } from './entry-rules.ts';
 import { shapeFindings } from './explain-shape.ts';
@@ -24,7 +24,8 @@ export function buildBook(entries: readonly Entry[], version: string): { book: B
     if (flaws.length === 0) sound.push(entry);
   }
   findings.push(...danglingReferences(sound, ids));
-  for (const entry of sound) findings.push(...ruleFindings(entry, ids), ...circuitNameFindings(entry, ids));
+  for (const entry of sound) findings.push(...ruleFindings(entry, ids));
+  findings.push(...circuitFindings(sound));
   return { book: bookOf(sound, version), findings: inReadingOrder(findings) };
 }
 

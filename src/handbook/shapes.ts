@@ -88,12 +88,13 @@ const symptom = z.strictObject({
   priors: z.array(z.strictObject({ cause: id, of_100: z.number().gt(0).max(100), because: text })).max(60),
 });
 
+const faultValue = z.union([z.number(), z.record(text, z.union([z.number(), text]))], {
+  error: 'expected a number, {emf_v, resistance_ohm} or {node, ohm}',
+});
 const wiringState = z.union(
   [
     z.strictObject({
-      faults: z
-        .array(z.strictObject({ component: text, mode: text, value: z.record(text, z.number()).optional() }))
-        .min(1),
+      faults: z.array(z.strictObject({ component: text, mode: text, value: faultValue.optional() })).min(1),
     }),
     z.strictObject({ state: z.literal('healthy') }),
   ],
