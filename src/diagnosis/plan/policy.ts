@@ -8,11 +8,19 @@ export interface PolicyLimits {
   readonly depth: number;
   /** Outcomes rarer than this are closed by repairing in order. */
   readonly leastMass: number;
-  /** Nodes of the base policy's tree in one call. */
+  /** Checks that the base policy chooses from: the best by lookahead at the start. */
+  readonly laterSteps: number;
+  /** Nodes of the base policy's tree behind one first step. */
   readonly nodes: number;
 }
 
-export const policyLimits: PolicyLimits = { firstSteps: 6, depth: 6, leastMass: 0.004, nodes: 500 };
+export const policyLimits: PolicyLimits = {
+  firstSteps: 6,
+  depth: 6,
+  leastMass: 0.004,
+  laterSteps: 36,
+  nodes: 500,
+};
 
 export interface ValuedCheck {
   readonly place: number;
@@ -54,6 +62,7 @@ export function valueChecks(
   const isUsed = new Uint8Array(checks.length);
   for (const place of used) isUsed[place] = 1;
   const levels = Array.from({ length: limits.depth + 2 }, () => new Float64Array(width));
+  let later: readonly number[] = [];
   let nodes = 0;
 
   const lookahead = (place: number, weights: Float64Array, mass: number, bits: number): number => {
@@ -83,7 +92,7 @@ export function valueChecks(
     }
     let best = -1;
     let bestCost = repairNow - 1e-9 * mass;
-    for (let place = 0; place < checks.length; place++) {
+    for (const place of later) {
       if (isUsed[place]) continue;
       const cost = lookahead(place, weights, mass, bits);
       if (cost < bestCost) {
@@ -135,6 +144,7 @@ export function valueChecks(
     }))
     .sort((a, b) => a.lookahead - b.lookahead || a.cost - b.cost || a.place - b.place);
 
+  later = first.slice(0, limits.laterSteps).map((one) => one.place);
   let minutes = rootSums.minutes;
   let best = repairNow;
   const valued = first.map((one, rank): ValuedCheck => {
