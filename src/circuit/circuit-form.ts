@@ -81,14 +81,16 @@ export interface Control {
 }
 
 export interface Plug {
-  readonly title?: string;
+  /** Its name where the circuit gives no title. */
+  readonly title: string;
   readonly parts: readonly string[];
   readonly [field: string]: unknown;
 }
 
 export interface Point {
   readonly node: string;
-  readonly title?: string;
+  /** Its name where the circuit gives no title. */
+  readonly title: string;
   readonly where?: string;
   /** Control unit, sensor, 5 V, data or immobilizer line: filament lamps and bridges are refused here. */
   readonly electronic?: boolean;

@@ -27,12 +27,22 @@ export function readCircuit(value: unknown): Circuit {
     ...frame.data,
     id: frame.data.id ?? 'inline',
     title: frame.data.title ?? frame.data.id ?? 'inline circuit',
+    plugs: titled(frame.data.plugs),
+    points: titled(frame.data.points),
     components,
   };
   checkIds(circuit);
   checkControls(circuit);
   checkNodes(circuit);
   return deepFreeze(structuredClone(circuit));
+}
+
+function titled<T extends { title?: string }>(
+  entries: Record<string, T>,
+): Record<string, T & { title: string }> {
+  return Object.fromEntries(
+    Object.entries(entries).map(([name, entry]) => [name, { ...entry, title: entry.title ?? name }]),
+  );
 }
 
 function readComponent(value: { id: string; kind: string }, index: number): Component {
