@@ -12,7 +12,12 @@ export function AnswerButtons({ outcomes, isBusy, onAnswer }: Props) {
   return (
     <div className={styles.answers}>
       {outcomes.map((outcome) => (
-        <button key={outcome.outcome} type="button" disabled={isBusy} onClick={() => onAnswer(outcome.outcome)}>
+        <button
+          key={outcome.outcome}
+          type="button"
+          disabled={isBusy}
+          onClick={() => onAnswer(outcome.outcome)}
+        >
           {outcome.title}
           <small>{outcome.means}</small>
         </button>

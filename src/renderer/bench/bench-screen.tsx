@@ -17,7 +17,12 @@ import { type JobDesk, useJob } from './use-job.ts';
 export function BenchScreen() {
   const number = Number(useParams().number);
   const { read, run, problem, isBusy } = useJob(Number.isSafeInteger(number) ? number : 0);
-  if (read.isPending) return <div className="page"><Waiting what="Getting the job card" /></div>;
+  if (read.isPending)
+    return (
+      <div className="page">
+        <Waiting what="Getting the job card" />
+      </div>
+    );
   if (read.isError) {
     return (
       <div className="page">
@@ -51,9 +56,7 @@ function Bench({ desk, problem }: { desk: JobDesk; problem: unknown }) {
 
   return (
     <div className={styles.bench}>
-      <h1 className="unseen">
-        Bench, job {job.number}
-      </h1>
+      <h1 className="unseen">Bench, job {job.number}</h1>
       <div className={styles.columns}>
         <CausesColumn
           desk={desk}

@@ -25,7 +25,8 @@ function JobFacts({ desk, concern, onCard }: Pick<Props, 'desk' | 'concern' | 'o
   const { job } = desk;
   const { vehicle } = job;
   const model = vehicle ? `${vehicle.modelTitle}${vehicle.year ? ` (${vehicle.year})` : ''}` : 'no vehicle';
-  const isLate = job.promiseAt !== null && job.status !== 'ready' && job.status !== 'collected' && isPast(job.promiseAt);
+  const isLate =
+    job.promiseAt !== null && job.status !== 'ready' && job.status !== 'collected' && isPast(job.promiseAt);
   return (
     <div className={styles.job}>
       <p>
@@ -60,7 +61,9 @@ export function CausesColumn({ desk, concern, ranking, isPending, onConcern, onC
       <ColumnTitle>What it could be</ColumnTitle>
       <ConcernTabs concerns={desk.job.concerns} chosen={concern.concernId} onChoose={onConcern} />
       <JobFacts desk={desk} concern={concern} onCard={onCard} />
-      {concern.symptomId === null ? <Empty title="No symptom yet." >Pick one in the middle; then the causes come up.</Empty> : null}
+      {concern.symptomId === null ? (
+        <Empty title="No symptom yet.">Pick one in the middle; then the causes come up.</Empty>
+      ) : null}
       {concern.symptomId !== null && isPending ? <Waiting what="Ranking the causes" /> : null}
       {ranking ? (
         <>

@@ -11,7 +11,7 @@ interface Props {
 export function ConcernTabs({ concerns, chosen, onChoose }: Props) {
   if (concerns.length < 2) return null;
   return (
-    <div className={styles.tabs} role="group" aria-label="Concerns of this job">
+    <fieldset className={styles.tabs} aria-label="Concerns of this job">
       {concerns.map((concern, at) => (
         <button
           key={concern.concernId}
@@ -23,6 +23,6 @@ export function ConcernTabs({ concerns, chosen, onChoose }: Props) {
           {concern.state === 'closed' ? ' (closed)' : ''}
         </button>
       ))}
-    </div>
+    </fieldset>
   );
 }

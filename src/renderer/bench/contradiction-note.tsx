@@ -28,7 +28,8 @@ export function ContradictionNote({ desk, concern, contradiction, onAgain }: Pro
       {doubtful ? (
         <>
           <p>
-            Most worth repeating: <strong>{contradiction.repeatTitle ?? doubtful.title}</strong> ({doubtful.shows}).
+            Most worth repeating: <strong>{contradiction.repeatTitle ?? doubtful.title}</strong> (
+            {doubtful.shows}).
           </p>
           <Button onClick={again}>Take it again</Button>
         </>

@@ -7,7 +7,15 @@ const isButton = (control: string): boolean => /button|horn|brake|lever|clutch/.
 /** A contact, closed or open; one that is held by hand carries its plunger. */
 function SwitchSymbol({ isClosed, isHeld }: { isClosed: boolean; isHeld: boolean }) {
   return (
-    <svg width="28" height="14" viewBox="0 0 28 14" aria-hidden="true" fill="none" stroke="currentColor" strokeWidth="2">
+    <svg
+      width="28"
+      height="14"
+      viewBox="0 0 28 14"
+      aria-hidden="true"
+      fill="none"
+      stroke="currentColor"
+      strokeWidth="2"
+    >
       {isClosed ? <path d="M1 10h26" /> : <path d="M1 10h8l11-7M20 10h7" />}
       {isHeld ? <path d="M14 1v6" /> : null}
     </svg>

@@ -26,7 +26,9 @@ interface Props {
 
 function titleOf(check: CheckView | null, isPlanned: boolean): string {
   if (!check) return 'Do next';
-  const time = minutesWords(check.minutes) + (check.waitMinutes > 0 ? ` and ${minutesWords(check.waitMinutes)} waiting` : '');
+  const time =
+    minutesWords(check.minutes) +
+    (check.waitMinutes > 0 ? ` and ${minutesWords(check.waitMinutes)} waiting` : '');
   return `${isPlanned ? 'Do next' : 'Your choice'} · ${time}${check.why ? ` · ${check.why}` : ''}`;
 }
 
@@ -46,7 +48,12 @@ function Steps({ desk, concern, ranking, plan, check, onCheck, onClose }: Omit<P
   return (
     <>
       {ranking?.contradiction ? (
-        <ContradictionNote desk={desk} concern={concern} contradiction={ranking.contradiction} onAgain={onCheck} />
+        <ContradictionNote
+          desk={desk}
+          concern={concern}
+          contradiction={ranking.contradiction}
+          onAgain={onCheck}
+        />
       ) : null}
       {plan.conclude ? (
         <div className={styles.conclude}>
@@ -64,7 +71,9 @@ function Steps({ desk, concern, ranking, plan, check, onCheck, onClose }: Omit<P
           </p>
           <p>
             If not: {plan.first.otherwise}
-            {plan.first.elapsedMinutes > 0 ? ` That takes ${minutesWords(plan.first.elapsedMinutes)} of waiting, not of work.` : ''}
+            {plan.first.elapsedMinutes > 0
+              ? ` That takes ${minutesWords(plan.first.elapsedMinutes)} of waiting, not of work.`
+              : ''}
           </p>
         </div>
       ) : null}
@@ -77,7 +86,9 @@ function Steps({ desk, concern, ranking, plan, check, onCheck, onClose }: Omit<P
       )}
       <OtherChecks checks={plan.checks} current={check?.checkId ?? null} onCheck={onCheck} />
       {isDue || plan.expectedMinutes <= 0 ? null : (
-        <p className={styles.expected}>About {minutesWords(plan.expectedMinutes)} to the proven and repaired cause from here.</p>
+        <p className={styles.expected}>
+          About {minutesWords(plan.expectedMinutes)} to the proven and repaired cause from here.
+        </p>
       )}
     </>
   );
@@ -86,7 +97,9 @@ function Steps({ desk, concern, ranking, plan, check, onCheck, onClose }: Omit<P
 /** Middle: one card with the one thing to do next. */
 export function DoNextColumn(props: Props) {
   const { desk, concern, ranking, plan, check, problem } = props;
-  const isPlanned = plan?.first ? check?.checkId === plan.first.checkId : check?.checkId === plan?.checks[0]?.checkId;
+  const isPlanned = plan?.first
+    ? check?.checkId === plan.first.checkId
+    : check?.checkId === plan?.checks[0]?.checkId;
   if (concern.state === 'closed') {
     return (
       <section aria-label="What it was">

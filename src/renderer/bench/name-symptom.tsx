@@ -13,24 +13,38 @@ export function NameSymptom({ desk, concern }: { desk: JobDesk; concern: Concern
   const [text, setText] = useState(concern.words);
   const asked = useDelayed(text.trim());
   const modelId = desk.job.vehicle?.modelId;
-  const found = useRead('symptoms.find', { text: asked, ...(modelId ? { modelId } : {}), limit: 8 }, { keep: true });
+  const found = useRead(
+    'symptoms.find',
+    { text: asked, ...(modelId ? { modelId } : {}), limit: 8 },
+    { keep: true },
+  );
   const all = useRead('symptoms.list', {}, { stale: 60_000 });
-  const pick = (symptomId: string): void => void desk.run('jobs.editConcern', { concernId: concern.concernId, symptomId });
+  const pick = (symptomId: string): void =>
+    void desk.run('jobs.editConcern', { concernId: concern.concernId, symptomId });
   return (
     <div className={styles.pick}>
       <Field label="Which symptom is it? Change the words until it shows.">
-        {(ids) => <input {...ids} maxLength={4000} value={text} onChange={(event) => setText(event.target.value)} />}
+        {(ids) => (
+          <input {...ids} maxLength={4000} value={text} onChange={(event) => setText(event.target.value)} />
+        )}
       </Field>
       {found.data?.outOfScope ? <p>{found.data.outOfScope.say}</p> : null}
       {found.data?.matches.map((match) => (
-        <button key={match.symptomId} type="button" className={styles.match} onClick={() => pick(match.symptomId)}>
+        <button
+          key={match.symptomId}
+          type="button"
+          className={styles.match}
+          onClick={() => pick(match.symptomId)}
+        >
           <b>{match.title}</b>
           <span>
             “<MarkedWords text={asked} words={match.words} />”
           </span>
         </button>
       ))}
-      {found.data?.matches.length === 0 ? <p>Nothing in the book fits these words. Pick from the whole list:</p> : null}
+      {found.data?.matches.length === 0 ? (
+        <p>Nothing in the book fits these words. Pick from the whole list:</p>
+      ) : null}
       <Field label="All symptoms of the book">
         {(ids) => (
           <select {...ids} value="" onChange={(event) => event.target.value && pick(event.target.value)}>

@@ -10,7 +10,15 @@ interface Props {
   onFound: () => void;
 }
 
-function Chip({ reading, isOpen, onUndo }: { reading: RecordedReading; isOpen: boolean; onUndo: () => void }) {
+function Chip({
+  reading,
+  isOpen,
+  onUndo,
+}: {
+  reading: RecordedReading;
+  isOpen: boolean;
+  onUndo: () => void;
+}) {
   return (
     <li className={styles.chip}>
       <span>

@@ -33,7 +33,12 @@ export function CauseList({ ranking, first = 6, more, onPick, pickWords }: Props
           <li key={cause.causeId} data-row={cause.causeId} className={styles.cause}>
             <div className={styles.title}>
               {onPick ? (
-                <button type="button" className={styles.pick} onClick={() => onPick(cause)} title={pickWords?.(cause)}>
+                <button
+                  type="button"
+                  className={styles.pick}
+                  onClick={() => onPick(cause)}
+                  title={pickWords?.(cause)}
+                >
                   {cause.title}
                 </button>
               ) : (

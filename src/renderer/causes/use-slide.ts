@@ -17,7 +17,10 @@ export function useSlide(list: RefObject<HTMLElement | null>, order: string): vo
       const before = places.current.get(id);
       const moved = before === undefined ? 0 : before - row.offsetTop;
       if (moved !== 0 && !isStill) {
-        row.animate([{ transform: `translateY(${moved}px)` }, { transform: 'none' }], { duration: 200, easing: 'ease-out' });
+        row.animate([{ transform: `translateY(${moved}px)` }, { transform: 'none' }], {
+          duration: 200,
+          easing: 'ease-out',
+        });
       }
     }
     places.current = next;

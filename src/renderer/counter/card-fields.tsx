@@ -81,13 +81,19 @@ export function CardFields({ desk }: { desk: IntakeDesk }) {
               onChange={(event) => setFields({ technician: event.target.value })}
             />
             <datalist id="technicians">
-              {settings.data?.technicians.map((name) => <option key={name} value={name} />)}
+              {settings.data?.technicians.map((name) => (
+                <option key={name} value={name} />
+              ))}
             </datalist>
           </>
         )}
       </Field>
       <div className={styles.whole}>
-        <Tick label="Test ride is fine" isOn={intake.testRide} onChange={(testRide) => setFields({ testRide })} />
+        <Tick
+          label="Test ride is fine"
+          isOn={intake.testRide}
+          onChange={(testRide) => setFields({ testRide })}
+        />
         <Tick
           label="Wants the old parts back"
           isOn={intake.oldPartsBack}

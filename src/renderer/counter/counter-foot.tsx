@@ -65,11 +65,7 @@ export function CounterFoot({ desk, isTyping }: { desk: IntakeDesk; isTyping: bo
       <p className={styles.summary}>{isEmpty ? 'Nothing on the card yet.' : summaryOf(intake)}</p>
       <ProblemNote problem={problem} />
       <div className={styles.actions}>
-        {isEmpty ? null : (
-          <Button onClick={startOver}>
-            Start over
-          </Button>
-        )}
+        {isEmpty ? null : <Button onClick={startOver}>Start over</Button>}
         <Button look="main" onClick={() => void open()} disabled={!canOpen} aria-keyshortcuts="Control+Enter">
           Open the job card
         </Button>

@@ -41,12 +41,16 @@ export function CounterScreen() {
     input.current?.focus();
     if (words) type(words);
     if (vehicleId) {
-      void client.call('vehicles.get', { vehicleId }).then(({ vehicle }) => setVehicle({ kind: 'known', vehicle }));
+      void client
+        .call('vehicles.get', { vehicleId })
+        .then(({ vehicle }) => setVehicle({ kind: 'known', vehicle }));
     }
     if (customerId) {
       void client.call('customers.get', { customerId }).then(({ customer, vehicles }) => {
         const [only] = vehicles;
-        setVehicle(only && vehicles.length === 1 ? { kind: 'known', vehicle: only } : newVehicleOf('', customer));
+        setVehicle(
+          only && vehicles.length === 1 ? { kind: 'known', vehicle: only } : newVehicleOf('', customer),
+        );
       });
     }
   }, [params, setParams, setVehicle, type]);
@@ -86,9 +90,7 @@ export function CounterScreen() {
           input={input}
           text={text}
           placeholder={
-            intake.vehicle
-              ? 'What does the customer say?'
-              : 'Plate, name, phone, or what the customer says'
+            intake.vehicle ? 'What does the customer say?' : 'Plate, name, phone, or what the customer says'
           }
           isOpen={found.choices.length > 0}
           activeId={found.typed ? chosen?.id : undefined}

@@ -4,7 +4,13 @@ import { useRead } from '../session/use-read.ts';
 import styles from './known-vehicle.module.css';
 
 /** A customer was picked: which of the machines, or a new one below. */
-export function CustomerVehicles({ customer, onPick }: { customer: CustomerView; onPick: (vehicle: VehicleView) => void }) {
+export function CustomerVehicles({
+  customer,
+  onPick,
+}: {
+  customer: CustomerView;
+  onPick: (vehicle: VehicleView) => void;
+}) {
   const known = useRead('customers.get', { customerId: customer.customerId });
   return (
     <div className={styles.person}>

@@ -18,8 +18,8 @@ function OpenAdvisories({ advisories }: { advisories: readonly AdvisoryView[] })
       <ul>
         {open.map((advisory) => (
           <li key={advisory.advisoryId} className={styles.line}>
-            {advisory.doNotRide ? <DoNotRide small /> : <strong>{urgencyWords[advisory.urgency]}</strong>} {advisory.words}{' '}
-            <Link to={`/bench/${advisory.jobNumber}`}>job {advisory.jobNumber}</Link>
+            {advisory.doNotRide ? <DoNotRide small /> : <strong>{urgencyWords[advisory.urgency]}</strong>}{' '}
+            {advisory.words} <Link to={`/bench/${advisory.jobNumber}`}>job {advisory.jobNumber}</Link>
           </li>
         ))}
       </ul>

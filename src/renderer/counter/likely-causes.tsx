@@ -61,7 +61,9 @@ export function LikelyCauses({ intake, symptomId, title, answers }: Props) {
           {estimate.data ? <PriceRange estimate={estimate.data} /> : null}
           <ProblemNote problem={estimate.error} />
           <p className={styles.from}>{ranking.data.from}</p>
-          {ranking.data.contradiction ? <p className={styles.contradiction}>{ranking.data.contradiction.why}</p> : null}
+          {ranking.data.contradiction ? (
+            <p className={styles.contradiction}>{ranking.data.contradiction.why}</p>
+          ) : null}
           <CauseList
             ranking={ranking.data}
             first={5}

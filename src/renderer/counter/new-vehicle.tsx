@@ -6,9 +6,16 @@ import { ModelPicker } from './model-picker.tsx';
 type NewIntakeVehicle = Extract<IntakeVehicle, { kind: 'new' }>;
 
 /** A machine that is not in the shop's list yet. It is saved with the job card. */
-export function NewVehicle({ vehicle, onChange }: { vehicle: NewIntakeVehicle; onChange: (vehicle: IntakeVehicle) => void }) {
+export function NewVehicle({
+  vehicle,
+  onChange,
+}: {
+  vehicle: NewIntakeVehicle;
+  onChange: (vehicle: IntakeVehicle) => void;
+}) {
   const { form, customer } = vehicle;
-  const set = (fields: Partial<NewVehicleForm>): void => onChange({ ...vehicle, form: { ...form, ...fields } });
+  const set = (fields: Partial<NewVehicleForm>): void =>
+    onChange({ ...vehicle, form: { ...form, ...fields } });
   return (
     <fieldset className={styles.grid}>
       <legend className={styles.legend}>New vehicle</legend>
@@ -27,7 +34,13 @@ export function NewVehicle({ vehicle, onChange }: { vehicle: NewIntakeVehicle; o
       </Field>
       <Field label="Year">
         {(ids) => (
-          <input {...ids} inputMode="numeric" maxLength={4} value={form.year} onChange={(event) => set({ year: event.target.value })} />
+          <input
+            {...ids}
+            inputMode="numeric"
+            maxLength={4}
+            value={form.year}
+            onChange={(event) => set({ year: event.target.value })}
+          />
         )}
       </Field>
       <ModelPicker modelId={form.modelId} words={form.modelWords} onChange={set} />
@@ -58,7 +71,14 @@ export function NewVehicle({ vehicle, onChange }: { vehicle: NewIntakeVehicle; o
         </>
       )}
       <Field label="Color">
-        {(ids) => <input {...ids} maxLength={40} value={form.color} onChange={(event) => set({ color: event.target.value })} />}
+        {(ids) => (
+          <input
+            {...ids}
+            maxLength={40}
+            value={form.color}
+            onChange={(event) => set({ color: event.target.value })}
+          />
+        )}
       </Field>
       <Field label="Frame number">
         {(ids) => (

@@ -45,7 +45,12 @@ function Question({ check, onAnswer }: { check: CheckView; onAnswer: (answer: An
 export function PhoneQuestions({ symptomId, modelId, answers, onAnswer }: Props) {
   const next = useRead(
     'checks.next',
-    { symptomId, ...(modelId ? { modelId } : {}), readings: answers.map(({ reading }) => reading), limit: 60 },
+    {
+      symptomId,
+      ...(modelId ? { modelId } : {}),
+      readings: answers.map(({ reading }) => reading),
+      limit: 60,
+    },
     { keep: true },
   );
   const given = new Set(answers.map(({ reading }) => reading.checkId));

@@ -40,7 +40,8 @@ export function SymptomColumn({ desk, typed, found, asked, activeId, onTake, onS
       {typed && asked?.outOfScope ? <p className={styles.scope}>{asked.outOfScope.say}</p> : null}
       {typed && asked?.readings?.length ? (
         <p className={styles.soft}>
-          Read in the words: {asked.readings.map(({ value, unit }) => `${value} ${unitSign(unit)}`).join(', ')}
+          Read in the words:{' '}
+          {asked.readings.map(({ value, unit }) => `${value} ${unitSign(unit)}`).join(', ')}
         </p>
       ) : null}
       {typed && asked?.question ? (
@@ -50,7 +51,10 @@ export function SymptomColumn({ desk, typed, found, asked, activeId, onTake, onS
           </p>
           <div className={styles.answers}>
             {asked.question.answers.map((answer) => (
-              <Button key={answer.say} onClick={() => onSymptom(answer.symptomId, titleOf(answer.symptomId) || answer.say)}>
+              <Button
+                key={answer.say}
+                onClick={() => onSymptom(answer.symptomId, titleOf(answer.symptomId) || answer.say)}
+              >
                 {sentence(answer.say)}
               </Button>
             ))}
@@ -64,12 +68,17 @@ export function SymptomColumn({ desk, typed, found, asked, activeId, onTake, onS
         activeId={activeId}
         onTake={onTake}
         show={(choice) => {
-          if (choice.kind === 'symptom') return <ChoiceWords title={choice.match.title} detail={choice.match.why} />;
+          if (choice.kind === 'symptom')
+            return <ChoiceWords title={choice.match.title} detail={choice.match.why} />;
           if (choice.kind !== 'words') return null;
           return (
             <ChoiceWords
               title="Keep the words only"
-              detail={found.length === 1 ? 'No symptom of the book fits; the bench can name it later.' : 'None of these; the bench names the symptom later.'}
+              detail={
+                found.length === 1
+                  ? 'No symptom of the book fits; the bench can name it later.'
+                  : 'None of these; the bench names the symptom later.'
+              }
             />
           );
         }}
@@ -95,8 +104,8 @@ export function SymptomColumn({ desk, typed, found, asked, activeId, onTake, onS
       ) : null}
       {!typed && intake.concerns.length === 0 ? (
         <Empty title="Type the complaint as it is said.">
-          Spelling does not matter: “dosnt turn over just one click” is enough. Down and up choose, Enter takes, Ctrl and
-          Enter open the card.
+          Spelling does not matter: “dosnt turn over just one click” is enough. Down and up choose, Enter
+          takes, Ctrl and Enter open the card.
         </Empty>
       ) : null}
       {!typed && intake.concerns.length > 0 ? (

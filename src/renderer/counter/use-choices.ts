@@ -23,7 +23,9 @@ export const newVehicleOf = (plate: string, customer: CustomerView | null = null
 
 function peopleChoices(found: OutputOf<'counter.find'>): Choice[] {
   return [
-    ...found.vehicles.slice(0, 6).map((vehicle): Choice => ({ id: `v-${vehicle.vehicleId}`, kind: 'vehicle', vehicle })),
+    ...found.vehicles
+      .slice(0, 6)
+      .map((vehicle): Choice => ({ id: `v-${vehicle.vehicleId}`, kind: 'vehicle', vehicle })),
     ...found.customers
       .slice(0, 4)
       .map((customer): Choice => ({ id: `c-${customer.customerId}`, kind: 'customer', customer })),
@@ -41,20 +43,29 @@ export function useChoices(text: string, intake: Intake) {
   const modelId = modelOf(intake.vehicle);
   const forModel = modelId ? { modelId } : {};
   const people = useRead('counter.find', asked ? { text: asked, ...forModel } : null, { keep: true });
-  const symptoms = useRead('symptoms.find', asked ? { text: asked, ...forModel, limit: 6 } : null, { keep: true });
+  const symptoms = useRead('symptoms.find', asked ? { text: asked, ...forModel, limit: 6 } : null, {
+    keep: true,
+  });
 
   const isFresh =
-    typed === asked && !people.isFetching && !symptoms.isFetching && !people.isPlaceholderData && !symptoms.isPlaceholderData;
+    typed === asked &&
+    !people.isFetching &&
+    !symptoms.isFetching &&
+    !people.isPlaceholderData &&
+    !symptoms.isPlaceholderData;
   const persons = typed && people.data ? peopleChoices(people.data) : [];
   const wantsNew = typed !== '' && intake.vehicle === null && !persons.some(({ kind }) => kind === 'vehicle');
   const left: Choice[] = wantsNew
     ? [...persons, { id: 'new-vehicle', kind: 'new-vehicle', plate: looksLikePlate(typed) ? typed : '' }]
     : persons;
   const matches = typed && symptoms.data ? symptoms.data.matches : [];
-  const middle: Choice[] = matches.map((match): Choice => ({ id: `s-${match.symptomId}`, kind: 'symptom', match }));
+  const middle: Choice[] = matches.map(
+    (match): Choice => ({ id: `s-${match.symptomId}`, kind: 'symptom', match }),
+  );
   if (typed) middle.push({ id: 'words', kind: 'words', words: typed });
 
-  const peopleFirst = intake.vehicle === null && (persons.length > 0 || (looksLikePlate(typed) && matches.length === 0));
+  const peopleFirst =
+    intake.vehicle === null && (persons.length > 0 || (looksLikePlate(typed) && matches.length === 0));
   return {
     typed,
     left,

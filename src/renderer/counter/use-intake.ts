@@ -66,7 +66,8 @@ export function useIntake() {
     };
   }, [change]);
 
-  const active = intake.concerns.find((each) => each.concernId === activeId) ?? intake.concerns.at(-1) ?? null;
+  const active =
+    intake.concerns.find((each) => each.concernId === activeId) ?? intake.concerns.at(-1) ?? null;
   return { intake, active, setActiveId, ...actions };
 }
 

@@ -40,7 +40,12 @@ function showChoice(choice: Choice) {
     );
   }
   if (choice.kind === 'new-vehicle') {
-    return <ChoiceWords title="New vehicle" detail={choice.plate ? `with plate ${choice.plate.toUpperCase()}` : ''} />;
+    return (
+      <ChoiceWords
+        title="New vehicle"
+        detail={choice.plate ? `with plate ${choice.plate.toUpperCase()}` : ''}
+      />
+    );
   }
   return null;
 }
@@ -61,7 +66,14 @@ export function VehicleColumn({ desk, found, activeId, onTake }: Props) {
       >
         Vehicle and customer
       </ColumnTitle>
-      <ChoiceList id="counter-people" label="Vehicles and customers" choices={found} activeId={activeId} show={showChoice} onTake={onTake} />
+      <ChoiceList
+        id="counter-people"
+        label="Vehicles and customers"
+        choices={found}
+        activeId={activeId}
+        show={showChoice}
+        onTake={onTake}
+      />
       {vehicle?.kind === 'known' ? <KnownVehicle vehicleId={vehicle.vehicle.vehicleId} /> : null}
       {vehicle?.kind === 'new' ? (
         <>

@@ -37,24 +37,28 @@ export function FirstRun() {
     <div className={styles.page}>
       <h1>The shop’s own fault and parts book</h1>
       <p className={styles.lead}>
-        Write down what the customer says, see what it is likely to be, do the check that tells most, close the job with
-        what it was. Every closed job makes the next ranking better.
+        Write down what the customer says, see what it is likely to be, do the check that tells most, close
+        the job with what it was. Every closed job makes the next ranking better.
       </p>
       {status.data ? (
         <p className={styles.facts}>
-          The handbook is loaded: {countWords(status.data.symptoms, 'symptom')}, {countWords(status.data.causes, 'cause')},{' '}
-          {countWords(status.data.checks, 'check')}.
+          The handbook is loaded: {countWords(status.data.symptoms, 'symptom')},{' '}
+          {countWords(status.data.causes, 'cause')}, {countWords(status.data.checks, 'check')}.
         </p>
       ) : null}
       {status.data && !status.data.empty ? (
         <p className={styles.facts}>
-          This shop already has {countWords(status.data.jobs, 'job')}; the invented shop can only fill an empty data folder.
+          This shop already has {countWords(status.data.jobs, 'job')}; the invented shop can only fill an
+          empty data folder.
         </p>
       ) : null}
       <div className={styles.choices}>
         <section className={styles.choice}>
           <h2>Start with your own shop</h2>
-          <p>The book ranks by the handbook at first. Take the first scooter in at the Counter; name and rates wait in the Office.</p>
+          <p>
+            The book ranks by the handbook at first. Take the first scooter in at the Counter; name and rates
+            wait in the Office.
+          </p>
           <Button look="main" onClick={() => void navigate('/counter')} disabled={work !== null}>
             Take the first scooter in
           </Button>
@@ -62,8 +66,8 @@ export function FirstRun() {
         <section className={styles.choice}>
           <h2>Look around in an invented shop</h2>
           <p>
-            About 3,000 closed jobs over three years, all made up: customers, plates, models and numbers. Start again later
-            with an empty data folder.
+            About 3,000 closed jobs over three years, all made up: customers, plates, models and numbers.
+            Start again later with an empty data folder.
           </p>
           <div className={styles.marks}>
             <TallyMarks count={23} />

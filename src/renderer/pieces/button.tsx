@@ -10,7 +10,11 @@ interface Props extends ButtonHTMLAttributes<HTMLButtonElement> {
 
 export function Button({ look = 'plain', size = 'bench', className = '', children, ...rest }: Props) {
   return (
-    <button type="button" {...rest} className={`${styles.button} ${styles[look]} ${styles[size]} ${className}`}>
+    <button
+      type="button"
+      {...rest}
+      className={`${styles.button} ${styles[look]} ${styles[size]} ${className}`}
+    >
       {children}
     </button>
   );

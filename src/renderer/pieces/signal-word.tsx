@@ -7,7 +7,13 @@ export function SignalWord({ signal }: { signal: CautionView['signal'] }) {
     <strong className={`${styles.signal} ${styles[signal]}`}>
       {signal === 'NOTICE' ? null : (
         <svg width="17" height="15" viewBox="0 0 17 15" aria-hidden="true">
-          <path d="M8.5 1 16 14H1Z" fill="none" stroke="currentColor" strokeWidth="1.8" strokeLinejoin="round" />
+          <path
+            d="M8.5 1 16 14H1Z"
+            fill="none"
+            stroke="currentColor"
+            strokeWidth="1.8"
+            strokeLinejoin="round"
+          />
           <path d="M8.5 5v4.5M8.5 11.4v.6" stroke="currentColor" strokeWidth="1.8" />
         </svg>
       )}

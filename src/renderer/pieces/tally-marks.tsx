@@ -23,7 +23,9 @@ export function TallyMarks({ count }: { count: number }) {
   return (
     <svg className={styles.marks} width={width} height={16} viewBox={`0 0 ${width} 16`} aria-hidden="true">
       <path d={paths.join('')} />
-      {isCut ? <path className={styles.more} d={`M${width - 14} 12h.1M${width - 9} 12h.1M${width - 4} 12h.1`} /> : null}
+      {isCut ? (
+        <path className={styles.more} d={`M${width - 14} 12h.1M${width - 9} 12h.1M${width - 4} 12h.1`} />
+      ) : null}
     </svg>
   );
 }

@@ -1,5 +1,14 @@
 import { type ReactNode, useEffect, useRef, useState } from 'react';
-import { ComboBox, Header, Input, Label, ListBox, ListBoxItem, ListBoxSection, Popover } from 'react-aria-components';
+import {
+  ComboBox,
+  Header,
+  Input,
+  Label,
+  ListBox,
+  ListBoxItem,
+  ListBoxSection,
+  Popover,
+} from 'react-aria-components';
 import { useNavigate } from 'react-router';
 import type { OutputOf } from '../../api/contract.ts';
 import { useDelayed } from '../session/use-delayed.ts';
@@ -8,6 +17,7 @@ import { statusWords } from '../words/labels.ts';
 import styles from './find-field.module.css';
 
 interface Hit {
+  readonly id: string;
   readonly to: string;
   readonly title: string;
   readonly detail: string;
@@ -22,6 +32,7 @@ function groupsOf(found: OutputOf<'counter.find'>, text: string): Group[] {
     {
       title: 'Jobs',
       hits: found.jobs.slice(0, 6).map((job) => ({
+        id: `job ${job.jobId}`,
         to: `/bench/${job.number}`,
         title: `Job ${job.number} · ${job.plate ?? 'no plate'}`,
         detail: `${statusWords[job.status]} · ${job.modelTitle}${job.customer ? ` · ${job.customer}` : ''}`,
@@ -30,6 +41,7 @@ function groupsOf(found: OutputOf<'counter.find'>, text: string): Group[] {
     {
       title: 'Vehicles',
       hits: found.vehicles.slice(0, 5).map((vehicle) => ({
+        id: `vehicle ${vehicle.vehicleId}`,
         to: `/counter?vehicle=${vehicle.vehicleId}`,
         title: vehicle.plate ?? vehicle.frame ?? 'no plate',
         detail: `${vehicle.modelTitle}${vehicle.customer ? ` · ${vehicle.customer.name}` : ''}`,
@@ -38,6 +50,7 @@ function groupsOf(found: OutputOf<'counter.find'>, text: string): Group[] {
     {
       title: 'Customers',
       hits: found.customers.slice(0, 4).map((customer) => ({
+        id: `customer ${customer.customerId}`,
         to: `/counter?customer=${customer.customerId}`,
         title: customer.name,
         detail: customer.phone ?? '',
@@ -46,6 +59,7 @@ function groupsOf(found: OutputOf<'counter.find'>, text: string): Group[] {
     {
       title: 'Symptoms',
       hits: found.symptoms.slice(0, 4).map((match) => ({
+        id: `symptom ${match.symptomId}`,
         to: `/counter?say=${encodeURIComponent(text)}`,
         title: match.title,
         detail: match.why,
@@ -54,6 +68,7 @@ function groupsOf(found: OutputOf<'counter.find'>, text: string): Group[] {
     {
       title: 'Models',
       hits: found.models.slice(0, 4).map((model) => ({
+        id: `model ${model.modelId}`,
         to: `/handbook/model/${model.modelId}`,
         title: model.title,
         detail: model.family,
@@ -75,7 +90,8 @@ export function FindField(): ReactNode {
   useEffect(() => {
     const onKey = (event: KeyboardEvent): void => {
       const target = event.target as HTMLElement;
-      if (event.key !== '/' || event.ctrlKey || target.closest('input, textarea, select, [contenteditable]')) return;
+      if (event.key !== '/' || event.ctrlKey || target.closest('input, textarea, select, [contenteditable]'))
+        return;
       event.preventDefault();
       input.current?.focus();
     };
@@ -97,7 +113,8 @@ export function FindField(): ReactNode {
         if (key === null) return;
         setText('');
         input.current?.blur();
-        void navigate(String(key).slice(String(key).indexOf('/')));
+        const hit = groups.flatMap((group) => group.hits).find(({ id }) => id === key);
+        if (hit) void navigate(hit.to);
       }}
     >
       <Label className="unseen">Find a job, plate, name or symptom</Label>
@@ -105,18 +122,15 @@ export function FindField(): ReactNode {
       <Popover className={styles.popover ?? ''} placement="bottom end">
         <ListBox
           className={styles.list ?? ''}
-          renderEmptyState={() => <p className={styles.none}>Nothing fits “{asked}”. Try a plate, a name or a job number.</p>}
+          renderEmptyState={() => (
+            <p className={styles.none}>Nothing fits “{asked}”. Try a plate, a name or a job number.</p>
+          )}
         >
           {(group: Group) => (
             <ListBoxSection id={group.title} key={group.title}>
               <Header className={styles.group ?? ''}>{group.title}</Header>
-              {group.hits.map((hit, at) => (
-                <ListBoxItem
-                  key={`${group.title}${at}${hit.to}`}
-                  id={`${group.title}${at}${hit.to}`}
-                  textValue={hit.title}
-                  className={styles.hit ?? ''}
-                >
+              {group.hits.map((hit) => (
+                <ListBoxItem key={hit.id} id={hit.id} textValue={hit.title} className={styles.hit ?? ''}>
                   <span className={styles.title}>{hit.title}</span>
                   <span className={styles.detail}>{hit.detail}</span>
                 </ListBoxItem>

@@ -5,8 +5,8 @@ export function NotFound() {
   return (
     <div className="page">
       <Empty title="There is no page at this address.">
-        Go to the <Link to="/counter">Counter</Link> to take a scooter in, or to the <Link to="/bench">Bench</Link> for the
-        open jobs.
+        Go to the <Link to="/counter">Counter</Link> to take a scooter in, or to the{' '}
+        <Link to="/bench">Bench</Link> for the open jobs.
       </Empty>
     </div>
   );

@@ -22,16 +22,9 @@ export function Shell({ children }: { children: ReactNode }) {
   }, [place]);
   return (
     <div className={styles.shell}>
-      <a
-        className={styles.skip}
-        href="#main"
-        onClick={(event) => {
-          event.preventDefault();
-          main.current?.focus();
-        }}
-      >
+      <button type="button" className={styles.skip} onClick={() => main.current?.focus()}>
         Skip to the page
-      </a>
+      </button>
       <header className={styles.head}>
         <Link to="/" className={styles.mark}>
           <Mark />

@@ -16,7 +16,14 @@ export function ThemeSwitch() {
       onClick={() => applyTheme(next[theme])}
     >
       <svg width="20" height="20" viewBox="0 0 20 20" aria-hidden="true">
-        <circle cx="10" cy="10" r="7.5" fill={theme === 'dark' ? 'currentColor' : 'none'} stroke="currentColor" strokeWidth="2" />
+        <circle
+          cx="10"
+          cy="10"
+          r="7.5"
+          fill={theme === 'dark' ? 'currentColor' : 'none'}
+          stroke="currentColor"
+          strokeWidth="2"
+        />
         {theme === 'system' ? <path d="M10 2.5a7.5 7.5 0 0 1 0 15Z" fill="currentColor" /> : null}
       </svg>
     </button>

@@ -13,18 +13,18 @@ export const statusWords: Record<JobStatus, string> = {
   collected: 'Collected',
 };
 
-/** Who has to move next while a job stands in a status. */
+/** What a job in a status waits for. */
 export const waitsOn: Record<JobStatus, string> = {
-  booked: 'the customer brings it',
-  'checked-in': 'a technician starts',
-  diagnosing: 'the technician',
-  'awaiting-approval': 'the customer says yes',
-  'waiting-for-parts': 'the parts arrive',
-  'on-charge': 'the battery is full',
-  'in-work': 'the technician',
-  'final-check': 'the test ride',
-  ready: 'the customer collects',
-  collected: 'nobody',
+  booked: 'until the customer brings it',
+  'checked-in': 'until a technician starts',
+  diagnosing: 'until the cause is found',
+  'awaiting-approval': 'until the customer says yes',
+  'waiting-for-parts': 'until the parts arrive',
+  'on-charge': 'until the battery is full',
+  'in-work': 'until the repair is done',
+  'final-check': 'until the final check is done',
+  ready: 'until the customer collects it',
+  collected: 'nothing; it is done',
 };
 
 export const urgencyWords = { now: 'Now', soon: 'Soon', watch: 'Watch' } as const;

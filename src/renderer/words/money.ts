@@ -1,7 +1,8 @@
 import type { MoneyView } from '../../api/contract.ts';
 
 const digitsOf = (currency: string): number =>
-  new Intl.NumberFormat('en-US', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2;
+  new Intl.NumberFormat('en-US', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ??
+  2;
 
 /** Minor units as a person writes them; `round` leaves the coins away. */
 export function moneyWords(money: MoneyView, round = false): string {

@@ -16,7 +16,8 @@ export function minutesWords(minutes: number): string {
   return `${(Math.round(minutes / 6) / 10).toLocaleString('en-US')}${thin}h`;
 }
 
-export const kilometers = (km: number): string => `${km.toLocaleString('en-US').replaceAll(',', thin)}${thin}km`;
+export const kilometers = (km: number): string =>
+  `${km.toLocaleString('en-US').replaceAll(',', thin)}${thin}km`;
 
 export function bytesWords(bytes: number): string {
   if (bytes < 1_000_000) return `${Math.max(1, Math.round(bytes / 1000))}${thin}kB`;

@@ -1,0 +1,117 @@
+import { useState } from 'react';
+import type { Settings } from '../../api/contract.ts';
+import { Button } from '../pieces/button.tsx';
+import { Waiting } from '../pieces/empty.tsx';
+import { Field } from '../pieces/field.tsx';
+import { ProblemNote } from '../pieces/problem-note.tsx';
+import { say } from '../session/notices.ts';
+import { useRead } from '../session/use-read.ts';
+import { useWrite } from '../session/use-write.ts';
+import styles from './settings-page.module.css';
+
+const changes = ['shop.settings', 'shop.status', 'quotes.estimate'] as const;
+
+type Texts = Record<keyof Settings, string>;
+const textsOf = (settings: Settings): Texts => ({
+  shopName: settings.shopName,
+  address: settings.address,
+  phone: settings.phone,
+  currency: settings.currency,
+  laborRate: settings.laborRate,
+  diagnosisFee: settings.diagnosisFee,
+  comebackDays: String(settings.comebackDays),
+  comebackKm: String(settings.comebackKm),
+  technicians: settings.technicians.join('\n'),
+});
+const settingsOf = (texts: Texts): Settings => ({
+  ...texts,
+  laborRate: texts.laborRate.trim().replace(',', '.'),
+  diagnosisFee: texts.diagnosisFee.trim().replace(',', '.'),
+  currency: texts.currency.trim().toUpperCase(),
+  comebackDays: Number(texts.comebackDays),
+  comebackKm: Number(texts.comebackKm),
+  technicians: texts.technicians
+    .split('\n')
+    .map((name) => name.trim())
+    .filter(Boolean),
+});
+
+function SettingsForm({ settings }: { settings: Settings }) {
+  const [texts, setTexts] = useState(() => textsOf(settings));
+  const save = useWrite('shop.settings', changes);
+  const field = (key: keyof Texts, label: string, hint?: string) => (
+    <Field label={label} hint={hint}>
+      {(ids) => (
+        <input
+          {...ids}
+          value={texts[key]}
+          onChange={(event) => setTexts((before) => ({ ...before, [key]: event.target.value }))}
+        />
+      )}
+    </Field>
+  );
+  const send = async (): Promise<void> => {
+    const kept = await save.run({ set: settingsOf(texts) });
+    if (!kept) return;
+    setTexts(textsOf(kept));
+    say('Saved.', { label: 'Undo', run: () => void save.run({ set: settings }) });
+  };
+  return (
+    <form
+      className={styles.form}
+      onSubmit={(event) => {
+        event.preventDefault();
+        void send();
+      }}
+    >
+      {field('shopName', 'Name of the shop')}
+      {field('phone', 'Phone')}
+      <Field label="Address" wide>
+        {(ids) => (
+          <textarea
+            {...ids}
+            rows={2}
+            value={texts.address}
+            onChange={(event) => setTexts((before) => ({ ...before, address: event.target.value }))}
+          />
+        )}
+      </Field>
+      {field('currency', 'Currency', 'Three letters, such as USD or EUR.')}
+      {field('laborRate', 'Labor rate an hour')}
+      {field('diagnosisFee', 'Diagnosis fee')}
+      {field('comebackDays', 'A comeback is within, days')}
+      {field('comebackKm', 'or within, km')}
+      <Field label="Technicians, one a line" wide>
+        {(ids) => (
+          <textarea
+            {...ids}
+            rows={4}
+            value={texts.technicians}
+            onChange={(event) => setTexts((before) => ({ ...before, technicians: event.target.value }))}
+          />
+        )}
+      </Field>
+      <div className={styles.end}>
+        <Button look="main" type="submit" disabled={save.isBusy}>
+          Save
+        </Button>
+      </div>
+      <div className={styles.end}>
+        <ProblemNote problem={save.problem} />
+      </div>
+    </form>
+  );
+}
+
+/** Name, rates and windows of the shop. */
+export function SettingsPage() {
+  const settings = useRead('shop.settings', {});
+  return (
+    <>
+      <h1>The shop</h1>
+      {settings.isPending ? <Waiting what="Getting the settings" /> : null}
+      <ProblemNote problem={settings.error} onRetry={() => void settings.refetch()} />
+      {settings.data ? <SettingsForm settings={settings.data} /> : null}
+    </>
+  );
+}
