@@ -4,7 +4,8 @@ import { Problem, quoted } from '../problem.ts';
 /** A path as people write it: concerns[0].words */
 export function fieldOf(path: readonly PropertyKey[]): string {
   return path.reduce<string>(
-    (text, part) => (typeof part === 'number' ? `${text}[${part}]` : text === '' ? String(part) : `${text}.${String(part)}`),
+    (text, part) =>
+      typeof part === 'number' ? `${text}[${part}]` : text === '' ? String(part) : `${text}.${String(part)}`,
     '',
   );
 }
@@ -21,7 +22,11 @@ function deepest(issue: z.core.$ZodIssue): z.core.$ZodIssue {
   if (issue.code !== 'invalid_union') return issue;
   const branches = issue.errors
     .filter((issues) => issues.length > 0)
-    .sort((a, b) => a.length - b.length || Math.max(...b.map((i) => i.path.length)) - Math.max(...a.map((i) => i.path.length)));
+    .sort(
+      (a, b) =>
+        a.length - b.length ||
+        Math.max(...b.map((i) => i.path.length)) - Math.max(...a.map((i) => i.path.length)),
+    );
   const inner = branches[0]?.[0];
   if (!inner) return issue;
   const found = deepest(inner);

@@ -1,4 +1,5 @@
-import type { Book } from '../book/index.ts';
+import type { Book, Model } from '../book/index.ts';
+import type { WiringLikelihood } from '../diagnosis/index.ts';
 import { type Circuit, readCircuit } from '../circuit/index.ts';
 import { buildBook, type Entry, type EntryKind, findingLine, readHandbook } from '../handbook/index.ts';
 import { Problem } from '../problem.ts';
@@ -23,6 +24,8 @@ export interface BookInUse {
   readonly book: Book;
   readonly finder: Finder;
   circuit(id: string): Circuit | null;
+  /** What the wiring of a model says about readings; null where the book draws none of its circuits. */
+  wiringFor(model: Model | null): WiringLikelihood | null;
 }
 
 const stampKey = 'book_stamp';
@@ -167,5 +170,6 @@ function makeUse(book: Book, learned: readonly { symptomId: string; text: string
       circuits.set(id, circuit);
       return circuit;
     },
+    wiringFor: () => null,
   };
 }

@@ -1,5 +1,5 @@
 import { Problem } from '../problem.ts';
-import { type Connection, type Db, type Door, type Store, openReader, openStore } from '../store/index.ts';
+import { type Connection, type Db, type Door, openReader, openStore, type Store } from '../store/index.ts';
 import { type BookInUse, BookShelf } from './book-shelf.ts';
 import type { Instant } from './instants.ts';
 import { Works } from './works.ts';

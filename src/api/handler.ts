@@ -25,7 +25,8 @@ const isName = (name: string): name is ProcedureName => Object.hasOwn(contract, 
 const megabyte = 1024 * 1024;
 
 function problemResponse(error: unknown): Response {
-  const problem = error instanceof Problem ? error : new Problem('unexpected', undefined, undefined, { cause: error });
+  const problem =
+    error instanceof Problem ? error : new Problem('unexpected', undefined, undefined, { cause: error });
   if (problem.code === 'unexpected') console.error(error);
   return Response.json(problem.report(), { status: problem.status });
 }
@@ -56,14 +57,19 @@ function unknownProcedure(name: string): Problem {
   const place = name.split('.')[0] ?? '';
   const near = Object.keys(contract).filter((known) => known.startsWith(`${place}.`));
   const hint = near.length > 0 ? ` Under ${place} there are: ${near.join(', ')}.` : '';
-  return new Problem('unknown-procedure', `There is no procedure ${quoted(name)}.${hint}`, { field: 'procedure' });
+  return new Problem('unknown-procedure', `There is no procedure ${quoted(name)}.${hint}`, {
+    field: 'procedure',
+  });
 }
 
 /**
  * The one handler behind every door. In `report` mode it only reads, on its own connection.
  * @throws Problem when the data folder cannot be opened
  */
-export async function openHandler(options: HandlerOptions, mode: 'write' | 'report' = 'write'): Promise<Handler> {
+export async function openHandler(
+  options: HandlerOptions,
+  mode: 'write' | 'report' = 'write',
+): Promise<Handler> {
   const office = await Office.open(options, mode);
 
   const call: Handler['call'] = async (name, input) => {
@@ -93,9 +99,13 @@ export async function openHandler(options: HandlerOptions, mode: 'write' | 'repo
     try {
       input = await context.req.json();
     } catch (error) {
-      throw new Problem('bad-input', `The request is not JSON: ${error instanceof Error ? error.message : ''}.`, {
-        field: '(the whole input)',
-      });
+      throw new Problem(
+        'bad-input',
+        `The request is not JSON: ${error instanceof Error ? error.message : ''}.`,
+        {
+          field: '(the whole input)',
+        },
+      );
     }
     if (name === 'work.watch') {
       const workId = z.object({ workId: z.string() }).safeParse(input);

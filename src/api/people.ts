@@ -39,11 +39,18 @@ export const people = {
   'vehicles.save': async (desk, input) => {
     const { ifVersion, customerId, ...fields } = input;
     if (ifVersion === undefined) return saveNewVehicle(desk, fields, customerId ?? null);
-    if (!fields.vehicleId) throw new Problem('bad-input', 'ifVersion needs a vehicleId.', { field: 'vehicleId' });
+    if (!fields.vehicleId)
+      throw new Problem('bad-input', 'ifVersion needs a vehicleId.', { field: 'vehicleId' });
     const before = await vehicleOr404(desk, fields.vehicleId);
     if (customerId) await customerOr404(desk, customerId);
-    const row = await vehicleRow(desk, fields, before, customerId === undefined ? before.customer_id : customerId);
-    if (!(await updateVehicle(desk.db, row, ifVersion))) throw changedMeanwhile('vehicle', before.version, ifVersion);
+    const row = await vehicleRow(
+      desk,
+      fields,
+      before,
+      customerId === undefined ? before.customer_id : customerId,
+    );
+    if (!(await updateVehicle(desk.db, row, ifVersion)))
+      throw changedMeanwhile('vehicle', before.version, ifVersion);
     return viewVehicle(desk, row);
   },
   'customers.find': async (desk, { text, limit }) => ({
@@ -51,12 +58,16 @@ export const people = {
   }),
   'customers.get': async (desk, { customerId }) => {
     const row = await customerOr404(desk, customerId);
-    return { customer: customerView(row), vehicles: await viewVehicles(desk, await vehiclesOf(desk.db, customerId)) };
+    return {
+      customer: customerView(row),
+      vehicles: await viewVehicles(desk, await vehiclesOf(desk.db, customerId)),
+    };
   },
   'customers.save': async (desk, input) => {
     const { ifVersion, ...fields } = input;
     if (ifVersion === undefined) return customerView(await saveNewCustomer(desk, fields));
-    if (!fields.customerId) throw new Problem('bad-input', 'ifVersion needs a customerId.', { field: 'customerId' });
+    if (!fields.customerId)
+      throw new Problem('bad-input', 'ifVersion needs a customerId.', { field: 'customerId' });
     const before = await customerOr404(desk, fields.customerId);
     const row = customerRow(desk, fields, before);
     if (!(await updateCustomer(desk.db, row, ifVersion)))
@@ -65,7 +76,9 @@ export const people = {
   },
   'models.list': async (desk, { text }) => {
     const { book } = await desk.book();
-    const wanted = fold(text ?? '').split(/\s+/).filter(Boolean);
+    const wanted = fold(text ?? '')
+      .split(/\s+/)
+      .filter(Boolean);
     const models = [...book.models.values()].filter((model) => {
       const words = fold([model.maker, model.name, ...model.aliases].join(' '));
       return wanted.every((word) => words.includes(word));
@@ -99,7 +112,10 @@ export function modelOr404(models: ReadonlyMap<ModelId, Model>, modelId: string,
 export async function vehicleOr404(desk: Desk, vehicleId: string): Promise<VehicleRow> {
   const row = await findVehicle(desk.db, vehicleId);
   if (!row)
-    throw new Problem('not-found', `There is no vehicle ${quoted(vehicleId)}.`, { field: 'vehicleId', id: vehicleId });
+    throw new Problem('not-found', `There is no vehicle ${quoted(vehicleId)}.`, {
+      field: 'vehicleId',
+      id: vehicleId,
+    });
   return row;
 }
 
@@ -192,9 +208,13 @@ export async function saveNewVehicle(
   if (fields.vehicleId && (await wasMade(desk.db, fields.vehicleId, 'vehicle', { ...fields, customerId })))
     return viewVehicle(desk, await vehicleOr404(desk, fields.vehicleId));
   if (!fields.plate && !fields.frame && !fields.modelId && !fields.modelWords)
-    throw new Problem('bad-input', 'vehicle: give a plate, a frame number or a model, so that it can be found again.', {
-      field: 'vehicle',
-    });
+    throw new Problem(
+      'bad-input',
+      'vehicle: give a plate, a frame number or a model, so that it can be found again.',
+      {
+        field: 'vehicle',
+      },
+    );
   if (customerId) await customerOr404(desk, customerId);
   const row = await vehicleRow(desk, fields, null, customerId);
   await insertVehicle(desk.db, row);

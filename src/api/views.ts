@@ -1,13 +1,14 @@
-import type { Book, Model } from '../book/index.ts';
-import type { ModelId } from '../terms.ts';
+import type { Book, Model, Symptom } from '../book/index.ts';
+import { Problem, quoted } from '../problem.ts';
 import {
   type AdvisoryRow,
   type ConcernRow,
-  concernsOfJobs,
   type CustomerRow,
+  concernsOfJobs,
   jobsOfVehicle,
   type VehicleRow,
 } from '../store/index.ts';
+import type { CauseId, ModelId, SymptomId } from '../terms.ts';
 import type { AdvisoryView, CustomerView, ModelView, VehicleView, VisitView } from './contract.ts';
 import type { Desk } from './desk.ts';
 import { toIso } from './instants.ts';
@@ -15,7 +16,9 @@ import { toIso } from './instants.ts';
 /** Rows of the store as the contract shows them. */
 
 export const modelTitle = (model: Model): string =>
-  model.name.toLowerCase().startsWith(model.maker.toLowerCase()) ? model.name : `${model.maker} ${model.name}`;
+  model.name.toLowerCase().startsWith(model.maker.toLowerCase())
+    ? model.name
+    : `${model.maker} ${model.name}`;
 
 export function modelView(book: Book, model: Model): ModelView {
   const family = book.families.get(model.familyId);
@@ -71,7 +74,8 @@ export const advisoryView = (row: AdvisoryRow & { job_number: number }): Advisor
   madeAt: toIso(row.made_ms, row.made_offset),
 });
 
-const outcomeWords = (concern: ConcernRow): string => (concern.state === 'open' ? 'open' : (concern.outcome ?? 'closed'));
+const outcomeWords = (concern: ConcernRow): string =>
+  concern.state === 'open' ? 'open' : (concern.outcome ?? 'closed');
 
 /** Visits of a vehicle, newest first, without the one that is looked at. */
 export async function visitsOf(desk: Desk, vehicleId: string, exceptJob?: string): Promise<VisitView[]> {
@@ -99,6 +103,21 @@ export async function visitsOf(desk: Desk, vehicleId: string, exceptJob?: string
 }
 
 export const symptomTitle = (book: Book, symptomId: string): string =>
-  book.symptoms.get(symptomId as never)?.title ?? symptomId;
+  book.symptoms.get(symptomId as SymptomId)?.title ?? symptomId;
 
-export const causeTitle = (book: Book, causeId: string): string => book.causes.get(causeId as never)?.title ?? causeId;
+export const causeTitle = (book: Book, causeId: string): string =>
+  book.causes.get(causeId as CauseId)?.title ?? causeId;
+
+export function symptomOr404(book: Book, symptomId: string, field = 'symptomId'): Symptom {
+  const symptom = book.symptoms.get(symptomId as SymptomId);
+  if (!symptom)
+    throw new Problem(
+      'not-found',
+      `The book has no symptom ${quoted(symptomId)}; symptoms.list names them.`,
+      {
+        field,
+        id: symptomId,
+      },
+    );
+  return symptom;
+}

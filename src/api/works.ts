@@ -44,7 +44,10 @@ export class Works {
     step(worker).then(
       (result) => change({ state: 'done', progress: 1, result }),
       (error: unknown) => {
-        const problem = error instanceof Problem ? error : new Problem('unexpected', undefined, undefined, { cause: error });
+        const problem =
+          error instanceof Problem
+            ? error
+            : new Problem('unexpected', undefined, undefined, { cause: error });
         if (problem.code === 'unexpected') console.error(error);
         change({ state: problem.code === 'cancelled' ? 'cancelled' : 'failed', problem: problem.report() });
       },
@@ -54,10 +57,14 @@ export class Works {
   #entry(workId: string): Entry {
     const entry = this.#entries.get(workId);
     if (!entry)
-      throw new Problem('not-found', `There is no work ${workId}; it may belong to an earlier start of the program.`, {
-        field: 'workId',
-        id: workId,
-      });
+      throw new Problem(
+        'not-found',
+        `There is no work ${workId}; it may belong to an earlier start of the program.`,
+        {
+          field: 'workId',
+          id: workId,
+        },
+      );
     return entry;
   }
 

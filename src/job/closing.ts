@@ -23,9 +23,13 @@ const mostMinutes = 6000;
  */
 export function checkClosing(closing: Closing, book: Book): void {
   if (closing.minutes !== undefined && closing.minutes > mostMinutes)
-    throw new Problem('bad-input', `closing.minutes: at most ${mostMinutes} min, ${closing.minutes} was given.`, {
-      field: 'closing.minutes',
-    });
+    throw new Problem(
+      'bad-input',
+      `closing.minutes: at most ${mostMinutes} min, ${closing.minutes} was given.`,
+      {
+        field: 'closing.minutes',
+      },
+    );
   if (closing.kind !== 'proven') return;
   const seen = new Set<string>();
   closing.causes.forEach((cause, index) => {

@@ -1,4 +1,4 @@
-export { checkClosing, type Closing, countedCauses, plannedMinutes } from './closing.ts';
+export { type Closing, checkClosing, countedCauses, plannedMinutes } from './closing.ts';
 export {
   afterClosing,
   afterNewConcern,

@@ -17,7 +17,8 @@ const notYetLookedAt: readonly Status[] = ['booked', 'checked-in'];
 const handedOver: readonly Status[] = ['ready', 'collected'];
 
 /** The first reading takes a card into diagnosis; later ones leave it where people put it. */
-export const afterReading = (status: Status): Status => (notYetLookedAt.includes(status) ? 'diagnosing' : status);
+export const afterReading = (status: Status): Status =>
+  notYetLookedAt.includes(status) ? 'diagnosing' : status;
 
 /** The last concern closed makes the card ready; before that the work goes on. */
 export function afterClosing(status: Status, openConcernsLeft: number): Status {
@@ -25,10 +26,12 @@ export function afterClosing(status: Status, openConcernsLeft: number): Status {
   return notYetLookedAt.includes(status) ? 'in-work' : status;
 }
 
-export const afterReopening = (status: Status): Status => (handedOver.includes(status) ? 'diagnosing' : status);
+export const afterReopening = (status: Status): Status =>
+  handedOver.includes(status) ? 'diagnosing' : status;
 
 /** A new concern on a card that was done means it is not done. */
-export const afterNewConcern = (status: Status): Status => (handedOver.includes(status) ? 'checked-in' : status);
+export const afterNewConcern = (status: Status): Status =>
+  handedOver.includes(status) ? 'checked-in' : status;
 
 /**
  * Why a status cannot be set, or null.

@@ -51,7 +51,9 @@ async function main(args: readonly string[]): Promise<void> {
     server.once('listening', resolve);
     server.once('error', reject);
   }).catch((error: unknown) => {
-    throw new Problem('bad-input', `Port ${options.port} cannot be used: ${String(error)}`, { field: '--port' });
+    throw new Problem('bad-input', `Port ${options.port} cannot be used: ${String(error)}`, {
+      field: '--port',
+    });
   });
   const origin = `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
   guard = createGuard(origin, () => Date.now());
@@ -59,7 +61,9 @@ async function main(args: readonly string[]): Promise<void> {
   const again = `${origin}/?code=${guard.newCode()}`;
   workers.tellAddress(again);
   const address = `${origin}/?code=${guard.newCode()}`;
-  process.stdout.write(`Bench Tally is running. Open: ${address}\nShop data: ${options.dataFolder}\nStop it with Ctrl+C.\n`);
+  process.stdout.write(
+    `Bench Tally is running. Open: ${address}\nShop data: ${options.dataFolder}\nStop it with Ctrl+C.\n`,
+  );
   if (options.demo) await loadDemo(origin, workers.handle);
   if (options.open) openBrowser(address);
 
@@ -87,12 +91,15 @@ async function loadDemo(origin: string, handle: (request: Request) => Promise<Re
   );
   const body = (await response.json()) as { message?: string };
   process.stdout.write(
-    response.ok ? 'The invented shop is being loaded.\n' : `The invented shop was not loaded: ${body.message ?? ''}\n`,
+    response.ok
+      ? 'The invented shop is being loaded.\n'
+      : `The invented shop was not loaded: ${body.message ?? ''}\n`,
   );
 }
 
 main(process.argv.slice(2)).catch((error: unknown) => {
-  const problem = error instanceof Problem ? error : new Problem('unexpected', undefined, undefined, { cause: error });
+  const problem =
+    error instanceof Problem ? error : new Problem('unexpected', undefined, undefined, { cause: error });
   if (problem.code === 'unexpected') console.error(error);
   process.stderr.write(`${problem.message}\n${problem.report().next}\n`);
   process.exit(problem.code === 'bad-input' ? 2 : 1);

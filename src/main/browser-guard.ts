@@ -41,7 +41,7 @@ export function createGuard(origin: string, clock: () => number): Guard {
   const codes = new Map<string, number>();
   const host = new URL(origin).host;
 
-  const useCode = (code: string): boolean => {
+  const redeem = (code: string): boolean => {
     for (const [known, until] of codes) {
       if (until < clock()) codes.delete(known);
       else if (same(known, code)) {
@@ -66,7 +66,7 @@ export function createGuard(origin: string, clock: () => number): Guard {
       if (from !== null ? from !== origin : !isRead) return refuse(new Problem('wrong-origin'));
       const code = url.searchParams.get('code');
       if (isRead && code !== null) {
-        if (!useCode(code)) return refuse(new Problem('not-signed-in'));
+        if (!redeem(code)) return refuse(new Problem('not-signed-in'));
         url.searchParams.delete('code');
         return new Response(null, {
           status: 303,

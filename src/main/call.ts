@@ -1,5 +1,5 @@
-import { createInterface } from 'node:readline';
 import { resolve } from 'node:path';
+import { createInterface } from 'node:readline';
 import { v7 as uuidv7 } from 'uuid';
 import { defaultDataFolder, type Handler, openHandler, systemClock } from '../api/index.ts';
 import { Problem, type ProblemReport } from '../problem.ts';
@@ -58,15 +58,20 @@ function readArguments(args: readonly string[]): { name: string; input: string; 
   const [name, input, ...extra] = rest;
   if (!name) throw new Problem('bad-input', usage, { field: 'procedure' });
   if (extra.length > 0)
-    throw new Problem('bad-input', `Nothing was expected after the input, got “${extra.join(' ')}”. ${usage}`, {
-      field: 'arguments',
-    });
+    throw new Problem(
+      'bad-input',
+      `Nothing was expected after the input, got “${extra.join(' ')}”. ${usage}`,
+      {
+        field: 'arguments',
+      },
+    );
   return { name, input: input ?? '{}', dataFolder: resolve(dataFolder) };
 }
 
 /** Long work of a single call is waited for, since the program ends with the answer. */
 async function settle(handler: Handler, answer: unknown): Promise<unknown> {
-  if (typeof answer !== 'object' || answer === null || !('workId' in answer) || 'state' in answer) return answer;
+  if (typeof answer !== 'object' || answer === null || !('workId' in answer) || 'state' in answer)
+    return answer;
   for (;;) {
     const state = (await handler.call('work.get', { workId: answer.workId })) as {
       state: string;

@@ -2,8 +2,8 @@ import { app, BrowserWindow, dialog, Menu, net, protocol, session, shell } from 
 import { Problem } from '../problem.ts';
 import { pageFor } from './pages.ts';
 import { pagesFolder, startOptions } from './program.ts';
-import { startWorkers } from './workers.ts';
 import type { WorkerDoor } from './worker-door.ts';
+import { startWorkers } from './workers.ts';
 
 /** The desktop door: a window on the program's own scheme, answered by the handler; no network port is opened. */
 
@@ -107,7 +107,8 @@ app.on('activate', () => {
 });
 
 start().catch((error: unknown) => {
-  const problem = error instanceof Problem ? error : new Problem('unexpected', undefined, undefined, { cause: error });
+  const problem =
+    error instanceof Problem ? error : new Problem('unexpected', undefined, undefined, { cause: error });
   const text = `${problem.message}\n\n${problem.report().next}`;
   if (process.send) process.send({ failed: text });
   else dialog.showErrorBox('Bench Tally', text);

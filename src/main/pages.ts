@@ -34,7 +34,8 @@ export async function pageFor(folder: string, pathname: string): Promise<Respons
   }
   const wanted = extname(path) === '' ? 'index.html' : path;
   const file = normalize(join(folder, wanted));
-  if (!file.startsWith(normalize(folder + sep))) return new Response('Not found', { status: 404, headers: pageHeaders });
+  if (!file.startsWith(normalize(folder + sep)))
+    return new Response('Not found', { status: 404, headers: pageHeaders });
   try {
     const bytes = await readFile(file);
     const isAsset = file.includes(`${sep}assets${sep}`);

@@ -22,7 +22,8 @@ export function seedFolder(): string {
     'resourcesPath' in process ? resolve(String(process.resourcesPath), 'seed/handbook') : undefined,
   ];
   const found = candidates.find((folder) => folder !== undefined && existsSync(folder));
-  if (!found) throw new Problem('bad-file', 'The shipped handbook (seed/handbook) is missing from the program.');
+  if (!found)
+    throw new Problem('bad-file', 'The shipped handbook (seed/handbook) is missing from the program.');
   return found;
 }
 
@@ -53,7 +54,9 @@ export function startOptions(args: readonly string[]): StartOptions {
   }
   const port = Number(values.port ?? 0);
   if (!Number.isInteger(port) || port < 0 || port > 65_535)
-    throw new Problem('bad-input', `--port takes a number from 0 to 65535, not “${values.port}”.`, { field: '--port' });
+    throw new Problem('bad-input', `--port takes a number from 0 to 65535, not “${values.port}”.`, {
+      field: '--port',
+    });
   return {
     dataFolder: resolve(values.data ?? defaultDataFolder()),
     port,

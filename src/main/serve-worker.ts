@@ -15,7 +15,8 @@ export async function serveWorker(mode: 'write' | 'report'): Promise<void> {
   try {
     handler = await openHandler({ ...start, clock: systemClock, newId: uuidv7 }, mode);
   } catch (error) {
-    const problem = error instanceof Problem ? error : new Problem('unexpected', undefined, undefined, { cause: error });
+    const problem =
+      error instanceof Problem ? error : new Problem('unexpected', undefined, undefined, { cause: error });
     if (problem.code === 'unexpected') console.error(error);
     say({ kind: 'refused', problem: problem.report() });
     port.close();

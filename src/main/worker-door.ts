@@ -44,7 +44,8 @@ export async function startWorker(file: string, start: WorkerStart): Promise<Wor
       }
     });
     worker.once('exit', () => {
-      for (const one of waiting.values()) one.fail(new Problem('unexpected', 'The worker with the shop data stopped.'));
+      for (const one of waiting.values())
+        one.fail(new Problem('unexpected', 'The worker with the shop data stopped.'));
       waiting.clear();
       closed?.();
       reject(new Problem('unexpected', 'The worker with the shop data stopped before it was ready.'));
@@ -56,7 +57,10 @@ export async function startWorker(file: string, start: WorkerStart): Promise<Wor
     async handle(request) {
       const id = next;
       next += 1;
-      const body = request.method === 'GET' || request.method === 'HEAD' ? null : new Uint8Array(await request.arrayBuffer());
+      const body =
+        request.method === 'GET' || request.method === 'HEAD'
+          ? null
+          : new Uint8Array(await request.arrayBuffer());
       return new Promise<Response>((resolve, reject) => {
         let stream: ReadableStreamDefaultController<Uint8Array> | null = null;
         waiting.set(id, {
@@ -78,7 +82,14 @@ export async function startWorker(file: string, start: WorkerStart): Promise<Wor
             stream?.error(error);
           },
         });
-        say({ kind: 'request', id, url: request.url, method: request.method, headers: [...request.headers], body });
+        say({
+          kind: 'request',
+          id,
+          url: request.url,
+          method: request.method,
+          headers: [...request.headers],
+          body,
+        });
       });
     },
     tellAddress: (address) => say({ kind: 'address', address }),

@@ -25,7 +25,12 @@ export type ToWorker =
 export type FromWorker =
   | { readonly kind: 'ready' }
   | { readonly kind: 'refused'; readonly problem: ProblemReport }
-  | { readonly kind: 'head'; readonly id: number; readonly status: number; readonly headers: [string, string][] }
+  | {
+      readonly kind: 'head';
+      readonly id: number;
+      readonly status: number;
+      readonly headers: [string, string][];
+    }
   | { readonly kind: 'chunk'; readonly id: number; readonly bytes: Uint8Array }
   | { readonly kind: 'end'; readonly id: number }
   | { readonly kind: 'closed' };

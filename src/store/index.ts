@@ -8,7 +8,7 @@ export { digestOf, wasMade } from './made.ts';
 export { schemaVersion } from './migrate.ts';
 export { databaseFile, openReader, openStore, type Store } from './open.ts';
 export * from './people.ts';
+export { readYamlFolder } from './seed-files.ts';
 export { asProblem, type Connection, changedElsewhere, findDamage, insertMany } from './sqlite.ts';
 export type * from './tables.ts';
-export { readYamlFolder } from './seed-files.ts';
 export * from './tally.ts';

@@ -316,3 +316,30 @@ export async function jobsOfVehicle(db: Db, vehicleId: string, limit: number): P
     .limit(limit)
     .execute();
 }
+
+/** The jobs to which some concerns belong. */
+export async function jobsOfConcerns(
+  db: Db,
+  concernIds: readonly string[],
+): Promise<{ concern_id: string; job_id: string; number: number; mileage_km: number | null }[]> {
+  if (concernIds.length === 0) return [];
+  return db
+    .selectFrom('concerns')
+    .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
+    .select(['concerns.id as concern_id', 'jobs.id as job_id', 'jobs.number', 'jobs.mileage_km'])
+    .where('concerns.id', 'in', concernIds)
+    .execute();
+}
+
+export async function jobOfConcern(db: Db, concernId: string): Promise<JobTableRow | undefined> {
+  return db
+    .selectFrom('jobs')
+    .innerJoin('concerns', 'concerns.job_id', 'jobs.id')
+    .selectAll('jobs')
+    .where('concerns.id', '=', concernId)
+    .executeTakeFirst();
+}
+
+export async function partsOf(db: Db, concernId: string): Promise<ConcernPartRow[]> {
+  return db.selectFrom('concern_parts').selectAll().where('concern_id', '=', concernId).orderBy('seq').execute();
+}

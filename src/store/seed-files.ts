@@ -12,7 +12,12 @@ export function readYamlFolder(folder: string): { path: string; text: string }[]
     if (!statSync(folder).isDirectory()) throw new Error('not a folder');
     names = readdirSync(folder, { recursive: true, encoding: 'utf8' });
   } catch (error) {
-    throw new Problem('bad-file', `There is no folder with a handbook at ${folder}.`, { file: folder }, { cause: error });
+    throw new Problem(
+      'bad-file',
+      `There is no folder with a handbook at ${folder}.`,
+      { file: folder },
+      { cause: error },
+    );
   }
   return names
     .filter((name) => /\.ya?ml$/i.test(name))

@@ -18,7 +18,7 @@ const operation = {
 };
 
 export const circuitReadingView = z.strictObject({
-  volts: z.number().optional(),
+  volts: z.number().nullable().optional(),
   ohms: z.number().nullable().optional(),
   amps: z.number().optional(),
   lamp: z.enum(['bright', 'dim', 'dark']).optional(),

@@ -1,0 +1,58 @@
+import { type Circuit, faultModesOf, readCircuit, solveCircuit } from '../circuit/index.ts';
+import { Problem, quoted } from '../problem.ts';
+import type { Desk } from './desk.ts';
+import type { Group } from './group.ts';
+import { modelOr404 } from './people.ts';
+
+export const circuits = {
+  'circuits.list': async (desk, { modelId }) => {
+    const { book, circuit } = await desk.book();
+    const ids =
+      modelId === undefined ? [...book.circuits.keys()] : modelOr404(book.models, modelId).circuitIds;
+    return {
+      circuits: ids.flatMap((id) => {
+        const found = circuit(id);
+        return found ? [circuitView(found)] : [];
+      }),
+    };
+  },
+  'circuits.solve': async (desk, input) => {
+    const { circuit: which, ...options } = input;
+    const circuit = typeof which === 'string' ? await circuitOr404(desk, which) : readCircuit(which);
+    const solved = solveCircuit(circuit, options);
+    return {
+      nodes: solved.nodes,
+      chatter: solved.chatter,
+      imbalance_a: solved.imbalance_a,
+      overloads: [...solved.overloads],
+      ...(solved.reading === undefined ? {} : { reading: solved.reading }),
+    };
+  },
+} satisfies Group<'circuits.'>;
+
+async function circuitOr404(desk: Desk, id: string): Promise<Circuit> {
+  const found = (await desk.book()).circuit(id);
+  if (!found)
+    throw new Problem('not-found', `The book has no circuit ${quoted(id)}; circuits.list names them.`, {
+      field: 'circuit',
+      id,
+    });
+  return found;
+}
+
+const circuitView = (circuit: Circuit) => ({
+  circuitId: circuit.id,
+  title: circuit.title,
+  controls: Object.fromEntries(
+    Object.entries(circuit.controls).map(([id, control]) => [
+      id,
+      { positions: [...control.positions], rest: control.rest },
+    ]),
+  ),
+  plugs: Object.fromEntries(Object.entries(circuit.plugs).map(([id, plug]) => [id, plug.title ?? id])),
+  points: Object.fromEntries(Object.entries(circuit.points).map(([id, point]) => [id, point.title ?? id])),
+  faults: circuit.components.map((component) => ({
+    component: component.id,
+    modes: faultModesOf(component.kind).map((mode) => mode.mode),
+  })),
+});

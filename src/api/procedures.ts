@@ -1,0 +1,19 @@
+import { circuits } from './circuits.ts';
+import { diagnosis } from './diagnosis.ts';
+import type { AllSteps } from './group.ts';
+import { handbook } from './handbook.ts';
+import { jobs } from './jobs.ts';
+import { people } from './people.ts';
+import { readings } from './readings.ts';
+import { shop } from './shop.ts';
+
+/** Every procedure of the contract with the step that carries it out. */
+export const procedures: AllSteps = {
+  ...diagnosis,
+  ...readings,
+  ...circuits,
+  ...people,
+  ...jobs,
+  ...handbook,
+  ...shop,
+};

@@ -1,0 +1,105 @@
+import { Problem } from '../problem.ts';
+import {
+  backup,
+  countRows,
+  inspectBackup,
+  listBackups,
+  listJobs,
+  readSetting,
+  restore,
+  searchCustomers,
+  searchVehicles,
+} from '../store/index.ts';
+import { loadDemoShop } from './demo-shop.ts';
+import type { Desk } from './desk.ts';
+import type { Group } from './group.ts';
+import { toIso } from './instants.ts';
+import { jobRows } from './jobs.ts';
+import { viewVehicles } from './people.ts';
+import { readShopSettings, writeShopSettings } from './settings.ts';
+import { customerView, modelView } from './views.ts';
+
+export const shop = {
+  'shop.status': async (desk) => {
+    const { book } = await desk.book();
+    const rows = await countRows(desk.db);
+    const settings = await readShopSettings(desk.db);
+    return {
+      dataFolder: desk.options.dataFolder,
+      bookVersion: book.version,
+      symptoms: book.symptoms.size,
+      causes: book.causes.size,
+      checks: book.checks.size,
+      jobs: rows.jobs,
+      closedConcerns: rows.closedConcerns,
+      vehicles: rows.vehicles,
+      empty: rows.jobs + rows.vehicles + rows.customers === 0,
+      demo: (await readSetting(desk.db, 'demo')) !== null,
+      currency: settings.currency,
+      programVersion: desk.options.programVersion,
+    };
+  },
+  'shop.settings': async (desk, { set }) =>
+    set ? writeShopSettings(desk.db, set) : readShopSettings(desk.db),
+  'shop.backup': async (desk, { path }) => {
+    const made = await backup(desk.office.store, path, desk.now().ms);
+    return { file: made.file, bytes: made.bytes, jobs: made.jobs, verified: true as const };
+  },
+  'shop.backups': async (desk) => ({
+    backups: listBackups(desk.options.dataFolder).map((one) => ({
+      file: one.file,
+      at: toIso(Math.trunc(one.atMs), desk.now().offset),
+      bytes: one.bytes,
+      kind: one.kind,
+    })),
+  }),
+  'shop.restore': async (desk, { path, preview }) => {
+    const facts = await inspectBackup(path);
+    const present = await countRows(desk.db);
+    const answer = {
+      preview,
+      jobs: facts.jobs,
+      vehicles: facts.vehicles,
+      newestJobAt: facts.newestJobMs === null ? null : toIso(facts.newestJobMs, desk.now().offset),
+      schemaVersion: facts.schemaVersion,
+      bytes: facts.bytes,
+      jobsLost: Math.max(0, present.jobs - facts.jobs),
+    };
+    if (preview) return { ...answer, keptAside: null };
+    const { dataFolder } = desk.options;
+    const keptAside = await desk.office.whileClosed(() => restore(dataFolder, path, desk.now().ms));
+    return { ...answer, keptAside };
+  },
+  'shop.demo': async (desk, { jobs, seed }) => {
+    const rows = await countRows(desk.db);
+    if (rows.jobs + rows.vehicles + rows.customers > 0)
+      throw new Problem(
+        'not-allowed-now',
+        `The invented shop goes only into an empty data folder; this one has ${rows.jobs} jobs. Start with another --data folder.`,
+      );
+    const workId = desk.newId();
+    desk.works.start(workId, 'Loading the invented shop', (worker) =>
+      loadDemoShop(desk.office, worker, { jobs: jobs ?? 3600, seed: seed ?? 7 }),
+    );
+    return { workId };
+  },
+  'work.get': async (desk, { workId }) => desk.works.get(workId),
+  'work.cancel': async (desk, { workId }) => desk.works.cancel(workId),
+  'counter.find': async (desk, { text, modelId }) => findAnything(desk, text, modelId),
+} satisfies Group<'shop.' | 'work.' | 'counter.'>;
+
+async function findAnything(desk: Desk, text: string, modelId: string | undefined) {
+  const { book, finder } = await desk.book();
+  const short = text.slice(0, 200);
+  const wanted = short.toLowerCase();
+  return {
+    vehicles: await viewVehicles(desk, await searchVehicles(desk.db, short, 8)),
+    customers: (await searchCustomers(desk.db, short, 8)).map(customerView),
+    jobs: await jobRows(desk, await listJobs(desk.db, { text: short, limit: 8 })),
+    models: [...book.models.values()]
+      .filter((model) => `${model.maker} ${model.name}`.toLowerCase().includes(wanted))
+      .slice(0, 8)
+      .map((model) => modelView(book, model)),
+    symptoms: finder.find(text, { limit: 5, ...(modelId === undefined ? {} : { modelId }) }).matches,
+  };
+}
