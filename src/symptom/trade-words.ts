@@ -1,0 +1,76 @@
+/** Words that say nothing about a scooter, left out. Small words that carry sense (not, when, only, off) stay. */
+export const dropWords: ReadonlySet<string> = new Set(
+  'a an the of to is are was were be been am i im ive my me mine we our us you your he she his her they their it its this that these those there and or so as'.split(
+    ' ',
+  ),
+);
+
+const same = (canon: string, words: string): [string, string][] =>
+  words.split(' ').map((word) => [word, canon]);
+
+/** Spellings and words for one thing, brought to one. The right side may be several words. */
+export const canonWords: ReadonlyMap<string, string> = new Map([
+  ...same('fuel', 'petrol gasoline benzin benzine gasolina essence petroleum'),
+  ...same('tire', 'tyre tyer'),
+  ...same('tires', 'tyres'),
+  ...same('indicator', 'blinker winker flasher turnsignal trafficator'),
+  ...same('indicators', 'blinkers winkers flashers turnsignals inds trafficators'),
+  ...same('headlamp', 'headlight headlite hl'),
+  ...same('headlamps', 'headlights'),
+  ...same('tail lamp', 'taillight taillamp'),
+  ...same('brake lamp', 'brakelight brakelamp stoplight stoplamp'),
+  ...same('lamp', 'light lite lamps lights bulb bulbs'),
+  ...same('speedometer', 'speedo speedos'),
+  ...same('odometer', 'odo'),
+  ...same('carburetor', 'carb carby carburettor carburator carbs carburetter'),
+  ...same('battery', 'batt bat batts accu akku bateria batterie accumulator'),
+  ...same('exhaust', 'muffler silencer exaust tailpipe'),
+  ...same('coolant', 'antifreeze'),
+  ...same('variator', 'vario variomatic'),
+  ...same('handlebar', 'handlebars bars bar steering'),
+  ...same('wrench', 'spanner'),
+  ...same('crank', 'cranks cranking'),
+  ...same('gray', 'grey'),
+  ...same('color', 'colour'),
+  ...same('center', 'centre'),
+  ...same('odor', 'odour'),
+  ...same('aluminum', 'aluminium'),
+  ...same('revs', 'rpm rpms rev'),
+  ...same('scooter', 'scooty scoot scootie moped vehicle bike gaadi gadi scoots motorbike motorcycle skoot'),
+  ...same('because', 'cos cuz coz bcoz bcz'),
+  ...same('kickstarter', 'kickstart kicker'),
+  ...same('engine', 'motor moteur moter'),
+  ...same('dash', 'dashboard cluster instruments clocks instrument display lcd tft'),
+  ...same('ignition', 'ign'),
+  ...same('switch', 'sw'),
+  ...same('volt', 'v volts voltage vdc volt'),
+  ...same('amp', 'amps ampere amperes'),
+  ...same('noise', 'sound sounds noises'),
+  ...same('intermittent', 'interm'),
+  ...same('customer', 'cust'),
+  ...same('overnight', 'o/n'),
+  ...same('accelerator throttle', 'accelerator race'),
+  ...same('throttle', 'throtle'),
+  ...same('start', 'strt'),
+  ...same('not', 'no non none nothing zero'),
+]);
+
+/** Two or three words that are one thing. */
+export const phraseWords: ReadonlyMap<string, string> = new Map([
+  ['turn signal', 'indicator'],
+  ['turn signals', 'indicators'],
+  ['head lamp', 'headlamp'],
+  ['front lamp', 'headlamp'],
+  ['check engine', 'checkengine'],
+  ['self start', 'electricstart'],
+  ['electric start', 'electricstart'],
+  ['e start', 'electricstart'],
+  ['kick start', 'kickstarter'],
+  ['kick starter', 'kickstarter'],
+  ['side stand', 'sidestand'],
+  ['brake lamp', 'brakelamp'],
+  ['stop lamp', 'brakelamp'],
+  ['tail lamp', 'taillamp'],
+  ['rear lamp', 'taillamp'],
+  ['back lamp', 'taillamp'],
+]);
