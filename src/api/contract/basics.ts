@@ -1,5 +1,8 @@
 import { z } from 'zod';
 
+// A page under the strict security policy may not compile code at run time, so the schemas are not asked to try.
+if ('document' in globalThis) z.config({ jitless: true });
+
 /** ISO 8601 with offset. */
 export const instant = z.iso.datetime({ offset: true });
 /** The caller may make the id of what it creates (UUIDv7): same id and content, same answer. */

@@ -76,6 +76,7 @@ function Bench({ desk, problem }: { desk: JobDesk; problem: unknown }) {
           ranking={ranking}
           plan={plan}
           check={check}
+          planned={(due ?? plan?.checks[0])?.checkId ?? null}
           problem={problem ?? bench.error}
           onCheck={setCheckId}
           onClose={(causeId) => setClosingWith(causeId)}

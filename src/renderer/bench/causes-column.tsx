@@ -21,7 +21,7 @@ interface Props {
   onKnown: (causeId: string) => void;
 }
 
-function JobFacts({ desk, concern, onCard }: Pick<Props, 'desk' | 'concern' | 'onCard'>) {
+function JobFacts({ desk, concern }: Pick<Props, 'desk' | 'concern'>) {
   const { job } = desk;
   const { vehicle } = job;
   const model = vehicle ? `${vehicle.modelTitle}${vehicle.year ? ` (${vehicle.year})` : ''}` : 'no vehicle';
@@ -47,9 +47,6 @@ function JobFacts({ desk, concern, onCard }: Pick<Props, 'desk' | 'concern' | 'o
           {comebackStates[concern.comeback.state]}.
         </p>
       ) : null}
-      <Button size="row" onClick={onCard} className={styles.open}>
-        Job card
-      </Button>
     </div>
   );
 }
@@ -57,10 +54,18 @@ function JobFacts({ desk, concern, onCard }: Pick<Props, 'desk' | 'concern' | 'o
 /** Left: the job in two lines, and what it could be. */
 export function CausesColumn({ desk, concern, ranking, isPending, onConcern, onCard, onKnown }: Props) {
   return (
-    <section aria-label="What it could be">
-      <ColumnTitle>What it could be</ColumnTitle>
+    <section className={styles.column} aria-label="What it could be">
+      <ColumnTitle
+        right={
+          <Button size="row" onClick={onCard} className={styles.open}>
+            Job card
+          </Button>
+        }
+      >
+        What it could be
+      </ColumnTitle>
       <ConcernTabs concerns={desk.job.concerns} chosen={concern.concernId} onChoose={onConcern} />
-      <JobFacts desk={desk} concern={concern} onCard={onCard} />
+      <JobFacts desk={desk} concern={concern} />
       {concern.symptomId === null ? (
         <Empty title="No symptom yet.">Pick one in the middle; then the causes come up.</Empty>
       ) : null}

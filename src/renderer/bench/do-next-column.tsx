@@ -19,6 +19,8 @@ interface Props {
   ranking: Ranking | null;
   plan: Plan | null;
   check: CheckView | null;
+  /** The check that the plan puts first. */
+  planned: string | null;
   problem: unknown;
   onCheck: (checkId: string | null) => void;
   onClose: (causeId: string) => void;
@@ -32,7 +34,15 @@ function titleOf(check: CheckView | null, isPlanned: boolean): string {
   return `${isPlanned ? 'Do next' : 'Your choice'} · ${time}${check.why ? ` · ${check.why}` : ''}`;
 }
 
-function Steps({ desk, concern, ranking, plan, check, onCheck, onClose }: Omit<Props, 'problem'>) {
+function Steps({
+  desk,
+  concern,
+  ranking,
+  plan,
+  check,
+  onCheck,
+  onClose,
+}: Omit<Props, 'problem' | 'planned'>) {
   const { concernId } = concern;
   const record = (reading: Reading): void => {
     onCheck(null);
@@ -67,12 +77,9 @@ function Steps({ desk, concern, ranking, plan, check, onCheck, onClose }: Omit<P
       {plan.first ? (
         <div className={styles.first}>
           <p>
-            <strong>First: {plan.first.title}.</strong> {plan.first.because}
-          </p>
-          <p>
-            If not: {plan.first.otherwise}
+            <strong>First: {plan.first.title}.</strong> {plan.first.because} If not: {plan.first.otherwise}
             {plan.first.elapsedMinutes > 0
-              ? ` That takes ${minutesWords(plan.first.elapsedMinutes)} of waiting, not of work.`
+              ? ` (${minutesWords(plan.first.elapsedMinutes)} of waiting, not of work.)`
               : ''}
           </p>
         </div>
@@ -96,10 +103,8 @@ function Steps({ desk, concern, ranking, plan, check, onCheck, onClose }: Omit<P
 
 /** Middle: one card with the one thing to do next. */
 export function DoNextColumn(props: Props) {
-  const { desk, concern, ranking, plan, check, problem } = props;
-  const isPlanned = plan?.first
-    ? check?.checkId === plan.first.checkId
-    : check?.checkId === plan?.checks[0]?.checkId;
+  const { desk, concern, ranking, check, planned, problem } = props;
+  const isPlanned = check?.checkId === planned;
   if (concern.state === 'closed') {
     return (
       <section aria-label="What it was">

@@ -47,7 +47,7 @@ function Owner({ job }: { job: JobView }) {
 export function JobCardDrawer({ desk, isOpen, onClose, problem }: Props) {
   const { job } = desk;
   return (
-    <Drawer title={`Job ${job.number}`} isOpen={isOpen} onClose={onClose} place="side">
+    <Drawer title={`Job ${job.number}`} isOpen={isOpen} onClose={onClose} place="side" leave="Done">
       <div className={styles.card}>
         {job.doNotRide ? (
           <p className={styles.loud}>

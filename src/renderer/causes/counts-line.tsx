@@ -10,8 +10,8 @@ export function CountsLine({ cause }: { cause: RankedCause }) {
   const scopes: Scope[] = ['model', 'family', 'all'];
   const scope = scopes.find((each) => cause.of[each] > 0);
   if (!scope) return <p className={styles.line}>from the book, 0 of our jobs</p>;
-  const narrow = `${cause.confirmed[scope]} of ${cause.of[scope]} jobs ${scopeWords[scope]}`.trim();
   const isWider = scope !== 'all' && cause.of.all > cause.of[scope];
+  const narrow = `${cause.confirmed[scope]} of ${cause.of[scope]} ${scope === 'all' ? 'jobs' : scopeWords[scope]}`;
   return (
     <p className={styles.line}>
       <TallyMarks count={cause.confirmed[scope]} />

@@ -9,11 +9,13 @@ interface Props {
   onClose: () => void;
   /** `side` slides over the right edge, `middle` stands in the middle of the window. */
   place?: 'side' | 'middle';
+  /** What the button that leaves it says. */
+  leave?: string;
   children: ReactNode;
 }
 
 /** A dialog: keeps the focus inside, closes with Escape, gives the focus back. */
-export function Drawer({ title, isOpen, onClose, place = 'middle', children }: Props) {
+export function Drawer({ title, isOpen, onClose, place = 'middle', leave = 'Cancel', children }: Props) {
   return (
     <ModalOverlay
       className={styles.overlay ?? ''}
@@ -29,7 +31,7 @@ export function Drawer({ title, isOpen, onClose, place = 'middle', children }: P
             <Heading slot="title" className={styles.title ?? ''}>
               {title}
             </Heading>
-            <Button onClick={onClose}>Close this</Button>
+            <Button onClick={onClose}>{leave}</Button>
           </div>
           <div className={styles.body}>{children}</div>
         </Dialog>
