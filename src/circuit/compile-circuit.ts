@@ -224,7 +224,7 @@ function numberNodes(circuit: Circuit, kinds: readonly ComponentKind[], restTerm
 
 /**
  * A constant for every node, so that along the best-conducting tree from ground the batteries' volts are
- * already contained in it. Solving for what is left keeps the short-circuit currents of the sources
+ * already contained in it (along what conducts at rest). Solving for what is left keeps the short-circuit currents of the sources
  * (hundreds of amperes) out of the arithmetic, where they would bury the microamperes of a meter.
  * Any choice gives the same voltages; this one gives them with the smallest rounding error.
  */
@@ -234,7 +234,9 @@ function nodeShifts(
   number: ReadonlyMap<string, number>,
 ): Float64Array {
   const links = restTerms
-    .flatMap((terms) => terms.branches.filter((term) => !term.isValve && term.ohm !== null))
+    .flatMap((terms) =>
+      terms.branches.filter((term) => !term.isValve && !term.gate?.length && term.ohm !== null),
+    )
     .sort((a, b) => (a.ohm ?? 0) - (b.ohm ?? 0));
   // Kruskal: group[k] is the group of node k - 1 (0 is ground), shift relative to the group's root.
   const group = Int32Array.from({ length: size + 1 }, (_, k) => k);
