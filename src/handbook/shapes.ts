@@ -84,7 +84,7 @@ const symptom = z.strictObject({
   title,
   meaning: text,
   related: ids.optional(),
-  unlisted_of_100: z.number().min(0.1).max(60),
+  unlisted_of_100: z.number().min(0.1).max(100),
   priors: z.array(z.strictObject({ cause: id, of_100: z.number().gt(0).max(100), because: text })).max(60),
 });
 

@@ -74,11 +74,8 @@ function writtenFile(path: string, entries: readonly Entry[], original: string |
   }
   const document = new Document(null);
   fill(document, place, entries);
-  // The second try quotes every text, which is ugly and always exact.
-  for (const more of [{}, { defaultStringType: 'QUOTE_DOUBLE', defaultKeyType: 'PLAIN' } as const]) {
-    const text = document.toString({ ...freshLayout, ...more });
-    if (readsAs(path, text, entries)) return text;
-  }
+  const text = document.toString(freshLayout);
+  if (readsAs(path, text, entries)) return text;
   throw new Problem('bad-handbook', `${quoted(path)}: its entries hold something that YAML cannot hold`, {
     file: path,
   });

@@ -25,15 +25,10 @@ describe('written anew', () => {
   });
 
   test('never uses anchors for values that happen to be one object', () => {
-    const list = ['x'];
-    const entries: Entry[] = ['a', 'b'].map((id) => ({
-      kind: 'phrases',
-      id: `odd/${id}`,
-      body: { symptom: id, phrases: list },
-      path: 'phrases/odd.yaml',
-      line: 0,
-    }));
-    expect(writeHandbook(entries)[0]?.text).toBe('a: [ x ]\nb: [ x ]\n'.replaceAll('[ x ]', '[x]'));
+    const one = { x: ['y'] };
+    const body = { id: 'c', signal: one, hazard: one };
+    const entry: Entry = { kind: 'caution', id: 'c', body, path: 'cautions.yaml', line: 0 };
+    expect(writeHandbook([entry])[0]?.text).toBe('- id: c\n  signal: {x: [y]}\n  hazard: {x: [y]}\n');
   });
 
   test.each([
