@@ -7,6 +7,8 @@ export {
 export { type CausePair, type Contradiction, secondFaultRate, surpriseLimit } from './contradiction.ts';
 export type { ApartCounts, RankInput } from './diagnose.ts';
 export { fitConcentration, logDirichletMultinomial } from './fit-concentration.ts';
+export { type JudgeInput, judgedQuantities, judgeReading } from './judge/judge-reading.ts';
+export { type Judgement, type Verdict, verdicts } from './judge/judgement.ts';
 export { healthyChances, outcomeChances } from './outcome-chances.ts';
 export type { ShopCosts } from './plan/build-problem.ts';
 export { basisWords, type CheckView, type OutcomeView } from './plan/check-view.ts';
