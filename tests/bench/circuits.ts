@@ -1,0 +1,136 @@
+/**
+ * One operating point against the outside simulator (ngspice, npm package eecircuit-engine) on the same circuit, and the full
+ * table of all faults × all checks of the largest circuit at hand. Ratios come from one run on one machine.
+ */
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { parse } from 'yaml';
+import { assemble } from '../../src/circuit/assemble.ts';
+import { compileCircuit } from '../../src/circuit/compile-circuit.ts';
+import {
+  type Circuit,
+  listFaults,
+  nodesOf,
+  readCircuit,
+  readingTable,
+  solveCircuit,
+  type TableCheck,
+} from '../../src/circuit/index.ts';
+import { PointFinder } from '../../src/circuit/operating-point.ts';
+import { netlist, UnknownKind } from '../reference/circuit-netlist.ts';
+import { dice, randomCircuit } from '../reference/circuit-random.ts';
+import { Simulator } from '../reference/circuit-simulator.ts';
+
+const shipped = new URL('../../seed/handbook/circuits/', import.meta.url);
+
+function shippedCircuits(): Circuit[] {
+  if (!existsSync(shipped)) return [];
+  return readdirSync(shipped)
+    .filter((name) => name.endsWith('.yaml'))
+    .map((name) => readCircuit(parse(readFileSync(new URL(name, shipped), 'utf8'))));
+}
+
+/** Median milliseconds of one call. */
+function median(rounds: number, call: () => void): number {
+  const times = Array.from({ length: rounds }, () => {
+    const start = performance.now();
+    call();
+    return performance.now() - start;
+  }).sort((a, b) => a - b);
+  return times[rounds >> 1] as number;
+}
+
+/** A circuit of the usual size, when none is shipped yet. */
+function drawn(): Circuit {
+  const roll = dice(5);
+  return Array.from({ length: 40 }, () => randomCircuit(roll, { relays: true, diodes: false })).sort(
+    (a, b) => b.components.length - a.components.length,
+  )[0] as Circuit;
+}
+
+/** Every control at its last position: as much as possible is switched on. */
+const operated = (circuit: Circuit) =>
+  Object.fromEntries(Object.entries(circuit.controls).map(([name, { positions }]) => [name, positions.at(-1) ?? '']));
+
+function canBeWritten(circuit: Circuit): boolean {
+  try {
+    netlist(circuit, {}, { isOn: () => false, conducts: () => false }, []);
+    return true;
+  } catch (error) {
+    if (error instanceof UnknownKind) return false;
+    throw error;
+  }
+}
+
+/** Voltmeter, test lamp and ohmmeter checks at every point, at rest and operated. */
+function checksOf(circuit: Circuit): TableCheck[] {
+  const points = Object.keys(circuit.points);
+  const tips = (points.length > 0 ? points : nodesOf(circuit)).filter((name) => name !== circuit.ground);
+  return tips.flatMap((tip): TableCheck[] => [
+    { controls: operated(circuit), instrument: { kind: 'voltmeter', tip, lead: circuit.ground } },
+    { instrument: { kind: 'voltmeter', tip, lead: circuit.ground } },
+  ]);
+}
+
+export async function run(): Promise<object> {
+  const circuits = shippedCircuits();
+  const bySize = (a: Circuit, b: Circuit) => b.components.length - a.components.length;
+  const largest = [...circuits].sort(bySize)[0] ?? drawn();
+  const comparable = circuits.filter(canBeWritten).sort(bySize)[0] ?? drawn();
+  const controls = operated(comparable);
+
+  const simulator = new Simulator();
+  await simulator.start();
+  const solution = solveCircuit(comparable, { controls });
+  const { text } = netlist(
+    comparable,
+    { controls },
+    { isOn: (name) => solution.contacts?.[name] === true, conducts: (name) => solution.conducting.includes(name) },
+    solution.floating.map((group) => group[0] as string),
+  );
+  const theirs: number[] = [];
+  for (let round = 0; round < 60; round++) {
+    const start = performance.now();
+    await simulator.volts(text);
+    theirs.push(performance.now() - start);
+  }
+  const theirs_ms = theirs.sort((a, b) => a - b)[30] as number;
+  const compiled = compileCircuit(comparable);
+  const BATCH = 200;
+  const batch = (call: () => void) =>
+    median(25, () => {
+      for (let k = 0; k < BATCH; k++) call();
+    }) / BATCH;
+  for (let k = 0; k < 20; k++) batch(() => void solveCircuit(comparable, { controls }));
+  const assembly = assemble(compiled, { controls });
+  const point_ms = batch(() => void new PointFinder(assembly).find(null));
+  const whole_ms = batch(() => void solveCircuit(comparable, { controls }));
+
+  const faults = [[], ...listFaults(largest).map((fault) => [fault])];
+  const checks = checksOf(largest);
+  for (let k = 0; k < 20; k++) readingTable(largest, faults, checks);
+  const table_ms = median(25, () => void readingTable(largest, faults, checks));
+
+  const micro = (ms: number) => Math.round(ms * 1e5) / 100;
+  return {
+    operatingPoint: {
+      circuit: comparable.id,
+      components: comparable.components.length,
+      simulator_us: micro(theirs_ms),
+      ours_us: micro(point_ms),
+      oursWithEveryCurrentAndName_us: micro(whole_ms),
+      timesFaster: Math.round(theirs_ms / point_ms),
+      timesFasterWithEverything: Math.round(theirs_ms / whole_ms),
+      goal: 'at least 100 times faster',
+    },
+    table: {
+      circuit: largest.id,
+      components: largest.components.length,
+      faults: faults.length,
+      checks: checks.length,
+      cells: faults.length * checks.length,
+      table_ms: Math.round(table_ms * 1000) / 1000,
+      cell_us: micro(table_ms / (faults.length * checks.length)),
+      goal: 'under 5 ms',
+    },
+  };
+}
