@@ -12,7 +12,8 @@ export default defineConfig({
       rolldownOptions: {
         input: Object.fromEntries(main.map((name) => [name, `src/main/${name}.ts`])),
         external: ['electron', 'better-sqlite3'],
-        output: { format: 'es', entryFileNames: '[name].js' },
+        // Pieces lie beside the entries, so that a path from import.meta.url means the same in both.
+        output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
       },
     },
   },
