@@ -120,24 +120,26 @@ function readMapping(
   const lines = fieldLinesOf(root, parsed.lineAt);
   const line = lineOf(root, parsed);
   if (place.form === 'phrases') {
-    return {
-      entries: Object.entries(body).map(([symptom, phrases]) => {
-        const fieldLines: Record<string, number> = {};
-        for (const [field, at] of Object.entries(lines)) {
-          if (field.startsWith(`${symptom}[`)) fieldLines[`phrases${field.slice(symptom.length)}`] = at;
-        }
-        const at = lines[symptom] ?? line;
-        return {
-          kind: 'phrases',
-          id: `${place.stem}/${symptom}`,
-          body: { symptom, phrases },
-          path: file.path,
-          line: at,
-          fieldLines,
-        };
+    const linesBySymptom = new Map<string, Record<string, number>>();
+    for (const [field, at] of Object.entries(lines)) {
+      const bracket = field.indexOf('[');
+      if (bracket < 0) continue;
+      const symptom = field.slice(0, bracket);
+      const own = linesBySymptom.get(symptom) ?? {};
+      own[`phrases${field.slice(bracket)}`] = at;
+      linesBySymptom.set(symptom, own);
+    }
+    const entries = Object.entries(body).map(
+      ([symptom, phrases]): Entry => ({
+        kind: 'phrases',
+        id: `${place.stem}/${symptom}`,
+        body: { symptom, phrases },
+        path: file.path,
+        line: lines[symptom] ?? line,
+        fieldLines: linesBySymptom.get(symptom) ?? {},
       }),
-      findings: [],
-    };
+    );
+    return { entries, findings: [] };
   }
   if (place.form === 'texts') {
     return {
