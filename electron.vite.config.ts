@@ -4,10 +4,13 @@ import { defineConfig } from 'electron-vite';
 /** Entries of the doors and the workers, each compiled to out/main/<name>.js. */
 const main = ['electron', 'browser-door', 'call', 'handler-worker', 'report-worker'];
 
+/** The start script compiles beside the present program and swaps it in. */
+const out = process.env.BENCH_TALLY_OUT ?? 'out';
+
 export default defineConfig({
   main: {
     build: {
-      outDir: 'out/main',
+      outDir: `${out}/main`,
       sourcemap: true,
       rolldownOptions: {
         input: Object.fromEntries(main.map((name) => [name, `src/main/${name}.ts`])),
@@ -23,7 +26,7 @@ export default defineConfig({
     // the packager's default of relative addresses wins.
     plugins: [react(), { name: 'addresses-from-root', config: () => ({ base: '/' }) }],
     build: {
-      outDir: 'out/renderer',
+      outDir: `${out}/renderer`,
       cssTarget: ['chrome123', 'firefox120', 'safari17.5'],
       // The content security policy allows no data: addresses, so nothing is inlined.
       assetsInlineLimit: 0,

@@ -1,7 +1,7 @@
 // Compiles the program when out/ is missing or older than a source file. Plain JavaScript, so that it runs before
 // anything is compiled. Messages go to standard error: standard output belongs to the program.
 import { spawnSync } from 'node:child_process';
-import { existsSync, readdirSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -24,10 +24,22 @@ export function ensureBuilt() {
   const stale = sources.some((name) => existsSync(join(root, name)) && newest(join(root, name)) > built);
   if (!stale) return;
   process.stderr.write('Compiling Bench Tally, once …\n');
+  // Compiled beside the present one and swapped at the end: a second start at the same moment never meets half a program.
+  const fresh = `out.${process.pid}.new`;
+  const former = join(root, `out.${process.pid}.old`);
   const vite = join(root, 'node_modules', 'electron-vite', 'bin', 'electron-vite.js');
-  const done = spawnSync(process.execPath, [vite, 'build'], { cwd: root, stdio: ['ignore', 'pipe', 'pipe'] });
+  const done = spawnSync(process.execPath, [vite, 'build'], {
+    cwd: root,
+    stdio: ['ignore', 'pipe', 'pipe'],
+    env: { ...process.env, BENCH_TALLY_OUT: fresh },
+  });
   if (done.status !== 0) {
+    rmSync(join(root, fresh), { recursive: true, force: true });
     process.stderr.write(`${done.stdout}${done.stderr}\nCompiling failed.\n`);
     process.exit(1);
   }
+  const out = join(root, 'out');
+  if (existsSync(out)) renameSync(out, former);
+  renameSync(join(root, fresh), out);
+  rmSync(former, { recursive: true, force: true });
 }

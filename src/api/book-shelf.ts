@@ -1,6 +1,6 @@
 import type { Book, Model } from '../book/index.ts';
-import type { WiringLikelihood } from '../diagnosis/index.ts';
 import { type Circuit, readCircuit } from '../circuit/index.ts';
+import type { WiringLikelihood } from '../diagnosis/index.ts';
 import { buildBook, type Entry, type EntryKind, findingLine, readHandbook } from '../handbook/index.ts';
 import { Problem } from '../problem.ts';
 import {

@@ -30,10 +30,14 @@ export async function closeConcern(desk: Desk, input: ParsedInputOf<'jobs.close'
   return changeCard(desk, input.jobId, input.ifVersion, async (card) => {
     const concern = concernToClose(card, input.concernId);
     if (concern.state === 'closed')
-      throw new Problem('not-allowed-now', `This concern of job ${card.job.number} is closed already; reopen it to change it.`, {
-        field: 'concernId',
-        id: concern.id,
-      });
+      throw new Problem(
+        'not-allowed-now',
+        `This concern of job ${card.job.number} is closed already; reopen it to change it.`,
+        {
+          field: 'concernId',
+          id: concern.id,
+        },
+      );
     const { book } = await desk.book();
     const { closing } = input;
     checkClosing(closing, book);
@@ -62,7 +66,9 @@ export async function closeConcern(desk: Desk, input: ParsedInputOf<'jobs.close'
           desk.db,
           concern.id,
           closing.causes.map((cause) =>
-            'causeId' in cause ? { cause_id: cause.causeId, words: null } : { cause_id: null, words: cause.words },
+            'causeId' in cause
+              ? { cause_id: cause.causeId, words: null }
+              : { cause_id: null, words: cause.words },
           ),
           (closing.parts ?? []).map((part) => ({
             description: part.description,

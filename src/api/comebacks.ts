@@ -8,9 +8,9 @@ import {
 } from '../ledger/index.ts';
 import { Problem } from '../problem.ts';
 import {
+  type ConcernRow,
   closedConcernsOf,
   comebacksOf,
-  type ConcernRow,
   findConcern,
   type JobCard,
   partsOf,
@@ -23,8 +23,10 @@ import { changeCard, concernOf } from './job-card.ts';
 import { readShopSettings } from './settings.ts';
 import { ledgerConcern, movingTally } from './tally-keeping.ts';
 
-const isRelated = (book: Book) => (one: SymptomId, other: SymptomId): boolean =>
-  book.symptoms.get(one)?.related.includes(other) ?? false;
+const isRelated =
+  (book: Book) =>
+  (one: SymptomId, other: SymptomId): boolean =>
+    book.symptoms.get(one)?.related.includes(other) ?? false;
 
 /** Marks a new concern as a comeback in doubt where an earlier repair of the same vehicle lies inside the window. */
 export async function markComeback(desk: Desk, card: JobCard, concern: ConcernRow): Promise<void> {
@@ -68,14 +70,23 @@ export async function decideReturn(desk: Desk, secondId: string): Promise<void> 
   const first = await ledgerConcern(desk.db, second.comeback_of);
   if (!first) return;
   const hadParts = (await partsOf(desk.db, second.comeback_of)).length > 0;
-  const decision = decideComeback(first, await ledgerConcern(desk.db, secondId), classOf(second.comeback_class), hadParts);
+  const decision = decideComeback(
+    first,
+    await ledgerConcern(desk.db, secondId),
+    classOf(second.comeback_class),
+    hadParts,
+  );
   await updateConcern(desk.db, secondId, { comeback_state: decision.state, comeback_why: decision.why });
 }
 
 /** The concern, what it came back from, and what came back from it: all whose counts may move together. */
 export async function boundTogether(desk: Desk, concern: ConcernRow): Promise<string[]> {
   const later = await comebacksOf(desk.db, concern.id);
-  return [concern.id, ...(concern.comeback_of === null ? [] : [concern.comeback_of]), ...later.map((row) => row.id)];
+  return [
+    concern.id,
+    ...(concern.comeback_of === null ? [] : [concern.comeback_of]),
+    ...later.map((row) => row.id),
+  ];
 }
 
 /** Decides the return that this concern is, and those that came back from it. */
@@ -88,7 +99,9 @@ export async function classifyComeback(desk: Desk, input: ParsedInputOf<'jobs.cl
   return changeCard(desk, input.jobId, input.ifVersion, async (card) => {
     const concern = concernOf(card, input.concernId);
     if (concern.comeback_of === null)
-      throw new Problem('not-allowed-now', 'This concern is not marked as a comeback.', { field: 'concernId' });
+      throw new Problem('not-allowed-now', 'This concern is not marked as a comeback.', {
+        field: 'concernId',
+      });
     await movingTally(desk.db, await boundTogether(desk, concern), async () => {
       await updateConcern(desk.db, concern.id, { comeback_class: input.as });
       await decideReturn(desk, concern.id);

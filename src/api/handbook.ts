@@ -25,7 +25,9 @@ export const handbook = {
       ok: all.every((finding) => finding.severity !== 'error'),
       findings: all.map(findingView),
       coverage: Object.fromEntries(
-        Object.entries(coverage(built.book)).filter((pair): pair is [string, number] => typeof pair[1] === 'number'),
+        Object.entries(coverage(built.book)).filter(
+          (pair): pair is [string, number] => typeof pair[1] === 'number',
+        ),
       ),
     };
   },

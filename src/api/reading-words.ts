@@ -26,5 +26,9 @@ export function readingWords(
     return { title, shows: outcome?.title ?? reading.outcome, outcome: reading.outcome };
   }
   const place = check ? outcomeOfValue(check, reading.value) : null;
-  return { title, shows: `${reading.value} ${check?.quantity?.unit ?? ''}`.trim(), outcome: place === null ? null : (check?.outcomes[place]?.id ?? null) };
+  return {
+    title,
+    shows: `${reading.value} ${check?.quantity?.unit ?? ''}`.trim(),
+    outcome: place === null ? null : (check?.outcomes[place]?.id ?? null),
+  };
 }

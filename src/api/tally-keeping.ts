@@ -39,7 +39,11 @@ export async function ledgerConcern(db: Db, concernId: string): Promise<ClosedCo
  * Lets `step` change concerns and moves the tally by exactly what that changed, in the same transaction.
  * @param concernIds every concern whose closing, or whose standing after a comeback, the step may change
  */
-export async function movingTally(db: Db, concernIds: readonly string[], step: () => Promise<void>): Promise<void> {
+export async function movingTally(
+  db: Db,
+  concernIds: readonly string[],
+  step: () => Promise<void>,
+): Promise<void> {
   const ids = [...new Set(concernIds)];
   const before: (ClosedConcern | null)[] = [];
   for (const id of ids) before.push(await ledgerConcern(db, id));
