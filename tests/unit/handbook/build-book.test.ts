@@ -9,10 +9,6 @@ const build = (files: Files) => {
   return { ...built, findings: [...read.findings, ...built.findings] };
 };
 
-const symptoms = 'systems/lighting/symptoms.yaml';
-const causes = 'systems/lighting/causes.yaml';
-const checks = 'systems/lighting/checks.yaml';
-
 describe('the small handbook', () => {
   const { book, findings } = build(smallFiles);
 
