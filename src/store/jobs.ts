@@ -341,5 +341,10 @@ export async function jobOfConcern(db: Db, concernId: string): Promise<JobTableR
 }
 
 export async function partsOf(db: Db, concernId: string): Promise<ConcernPartRow[]> {
-  return db.selectFrom('concern_parts').selectAll().where('concern_id', '=', concernId).orderBy('seq').execute();
+  return db
+    .selectFrom('concern_parts')
+    .selectAll()
+    .where('concern_id', '=', concernId)
+    .orderBy('seq')
+    .execute();
 }

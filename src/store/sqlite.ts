@@ -1,4 +1,3 @@
-import { existsSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import { Kysely, SqliteDialect, sql } from 'kysely';
 import { Problem } from '../problem.ts';
@@ -122,23 +121,25 @@ export function changedElsewhere(connection: Connection): number {
 
 /**
  * Inserts rows with one prepared statement inside the running transaction: 14 times faster than building a
- * statement per row.
+ * statement per row. Every row must have the columns of the first.
  */
 export function insertMany<T extends keyof Tables>(
   connection: Connection,
   table: T,
-  columns: readonly (keyof Tables[T] & string)[],
   rows: Iterable<Tables[T]>,
 ): number {
-  const names = columns.map((name) => `"${name}"`).join(', ');
-  const slots = columns.map(() => '?').join(', ');
-  const insert = connection.raw.prepare(`insert into "${table}" (${names}) values (${slots})`);
+  let insert: Database.Statement | null = null;
+  let columns: (keyof Tables[T] & string)[] = [];
   let count = 0;
   for (const row of rows) {
+    if (!insert) {
+      columns = Object.keys(row) as (keyof Tables[T] & string)[];
+      const names = columns.map((name) => `"${name}"`).join(', ');
+      const slots = columns.map(() => '?').join(', ');
+      insert = connection.raw.prepare(`insert into "${table}" (${names}) values (${slots})`);
+    }
     insert.run(columns.map((name) => row[name]));
     count += 1;
   }
   return count;
 }
-
-export const databaseExists = (file: string): boolean => existsSync(file);
