@@ -19,6 +19,9 @@ export interface EliminationPlan {
   readonly pairA: Int32Array;
   readonly pairB: Int32Array;
   readonly pairTarget: Int32Array;
+  /** Zeros for every node and every entry, to be sliced: see doubles. */
+  readonly nodeZeros: readonly number[];
+  readonly entryZeros: readonly number[];
   /** Entry of a pair of nodes, or -1 when the plan lacks it. */
   entryOf(a: number, b: number): number;
 }
@@ -111,6 +114,8 @@ export function planElimination(
     pairA: Int32Array.from(pairA),
     pairB: Int32Array.from(pairB),
     pairTarget: Int32Array.from(pairTarget),
+    nodeZeros: doubles(size),
+    entryZeros: doubles(neighbor.length),
     entryOf,
   };
 }
@@ -118,22 +123,32 @@ export function planElimination(
 export interface Factor {
   readonly plan: EliminationPlan;
   /** Share of a pivot's injected current that goes to each neighbor. */
-  readonly ratio: Float64Array;
+  readonly ratio: readonly number[];
   /** Sum of the conductances at the pivot; 0 marks the last node of an island without ground. */
-  readonly total: Float64Array;
+  readonly total: readonly number[];
   /** Island of each node: 0 is ground's, others are named by their last node + 1. */
-  readonly island: Int32Array;
+  readonly island: readonly number[];
+}
+
+/**
+ * An array of zeros that the engine stores as packed doubles and copies in one piece. A typed array of more than
+ * eight doubles lives outside the heap: thousands of small ones in a table cost more than the arithmetic.
+ */
+function doubles(length: number): number[] {
+  const packed = Array.from({ length }, () => 0.5);
+  for (let k = 0; k < length; k++) packed[k] = 0;
+  return packed;
 }
 
 /**
  * Eliminates in place. `between` holds the conductance of each entry in siemens, `toGround` that of each node
  * to ground; both are used up.
  */
-export function eliminate(plan: EliminationPlan, between: Float64Array, toGround: Float64Array): Factor {
+export function eliminate(plan: EliminationPlan, between: number[], toGround: number[]): Factor {
   const { size, first, neighbor, firstPair, pairA, pairB, pairTarget } = plan;
-  const ratio = new Float64Array(between.length);
-  const total = new Float64Array(size);
-  const island = new Int32Array(size);
+  const ratio = plan.entryZeros.slice();
+  const total = plan.nodeZeros.slice();
+  const island: number[] = new Array(size).fill(0);
   // The `as number` below: every index comes from the plan, which was built for arrays of these lengths.
   for (let k = 0; k < size; k++) {
     const start = first[k] as number;
@@ -177,7 +192,7 @@ export function eliminate(plan: EliminationPlan, between: Float64Array, toGround
  * Node voltages for injected currents (amperes into each node). The last node of an island without ground is
  * its own reference, 0 V. `currents` is used up.
  */
-export function substitute(factor: Factor, currents: Float64Array, volts: Float64Array): Float64Array {
+export function substitute(factor: Factor, currents: number[], volts: number[]): number[] {
   const { plan, ratio, total } = factor;
   const { size, first, neighbor } = plan;
   for (let k = 0; k < size; k++) {

@@ -1,14 +1,8 @@
 import { Problem, quoted } from '../problem.ts';
 import { type Assembly, componentAt, electronicMark, NO_COMPONENT, probeNode } from './assemble.ts';
 import type { Branch } from './compile-circuit.ts';
-import {
-  conducts,
-  islandAt,
-  type Load,
-  type OperatingPoint,
-  type PointFinder,
-  voltsAt,
-} from './operating-point.ts';
+import { conducts, islandAt, type Load, voltsAt } from './network.ts';
+import type { OperatingPoint, PointFinder } from './operating-point.ts';
 import { branchAmps, mean, rootMeanSquare } from './seen-values.ts';
 import { lampWord } from './signs.ts';
 
@@ -217,7 +211,7 @@ function readOhms(
   instrument: Instrument,
 ): Reading {
   refuseLiveIslands(finder.assembly, point, { tip, lead }, instrument);
-  const { island } = point.state.points[0] as { island: Int32Array };
+  const { island } = point.state.points[0] as { island: readonly number[] };
   if (islandAt(island, tip) !== islandAt(island, lead)) return { ohms: null, open: true };
   return { ohms: Math.max(0, finder.ohmsBetween(point, tip, lead)) };
 }
@@ -226,7 +220,7 @@ function readOhms(
 function readDiode(finder: PointFinder, point: OperatingPoint, ends: Ends, instrument: Instrument): Reading {
   refuseLiveIslands(finder.assembly, point, ends, instrument);
   const tested = finder.find({ ...ends, ohm: DIODE_TESTER_OHM, emf_v: DIODE_TESTER_V });
-  const at = tested.state.points[0] as { volts: Float64Array };
+  const at = tested.state.points[0] as { volts: readonly number[] };
   const volts = voltsAt(at.volts, ends.tip) - voltsAt(at.volts, ends.lead);
   return volts > 0.8 * DIODE_TESTER_V ? { volts: null, open: true } : { volts };
 }

@@ -1,6 +1,7 @@
 /** Voltages and currents of an operating point as a person sees them: over all phase angles. */
 import type { Branch } from './compile-circuit.ts';
-import { conducts, type OperatingPoint, type State, voltsAt } from './operating-point.ts';
+import { conducts, voltsAt } from './network.ts';
+import type { OperatingPoint, State } from './operating-point.ts';
 import type { SeenWay } from './signs.ts';
 
 export function mean(values: readonly number[]): number {
@@ -24,7 +25,7 @@ export function ampsInState(state: State, branch: Branch): number[] {
   );
 }
 
-export function ampsAt(volts: Float64Array, branch: Branch, angle_rad: number): number {
+export function ampsAt(volts: readonly number[], branch: Branch, angle_rad: number): number {
   const emf_v =
     branch.peak_v === 0
       ? branch.emf_v

@@ -2,7 +2,8 @@ import { type Assembly, assemble, type Bench, componentAt, NO_COMPONENT } from '
 import type { Circuit } from './circuit-form.ts';
 import { compileCircuit } from './compile-circuit.ts';
 import { connect, type Instrument, loadOf, type Reading, readInstrument } from './instruments.ts';
-import { conducts, type OperatingPoint, PointFinder } from './operating-point.ts';
+import { conducts } from './network.ts';
+import { type OperatingPoint, PointFinder } from './operating-point.ts';
 import { ampsAt, branchAmps, mean, rootMeanSquare } from './seen-values.ts';
 
 export interface SolveOptions extends Bench {
@@ -94,7 +95,7 @@ function imbalanceOf(point: OperatingPoint): number {
   const { plan, branches } = point.assembly;
   let worst = 0;
   for (const { volts, valves, angle_rad, load_a } of point.state.points) {
-    const left = new Float64Array(plan.size);
+    const left = plan.nodeZeros.slice();
     const flow = (from: number, to: number, amps: number) => {
       if (from >= 0) left[from] = (left[from] as number) + amps;
       if (to >= 0) left[to] = (left[to] as number) - amps;

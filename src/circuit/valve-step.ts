@@ -15,8 +15,8 @@ export const VALVE_TOLERANCE_V = 1e-10;
 export function misplacedValves(
   valves: readonly Branch[],
   isOn: Uint8Array,
-  volts: Float64Array,
-  island: Int32Array,
+  volts: readonly number[],
+  island: readonly number[],
 ): number[] {
   const misplaced: number[] = [];
   let across: Branch[] | undefined;
@@ -35,20 +35,24 @@ export function misplacedValves(
   return misplaced;
 }
 
-function excessOf(valve: Branch, volts: Float64Array): number {
+function excessOf(valve: Branch, volts: readonly number[]): number {
   return voltsAt(volts, valve.from) - voltsAt(volts, valve.to) - valve.emf_v;
 }
 
-function islandOf(node: number, island: Int32Array): number {
+function islandOf(node: number, island: readonly number[]): number {
   return node < 0 ? 0 : (island[node] as number);
 }
 
-function voltsAt(volts: Float64Array, node: number): number {
+function voltsAt(volts: readonly number[], node: number): number {
   return node < 0 ? 0 : (volts[node] as number);
 }
 
 /** All valves on positive loops, loop after loop (longest paths, Bellman and Ford). */
-function loopsThatConduct(valves: readonly Branch[], volts: Float64Array, island: Int32Array): number[] {
+function loopsThatConduct(
+  valves: readonly Branch[],
+  volts: readonly number[],
+  island: readonly number[],
+): number[] {
   const turnOn: number[] = [];
   let left = valves.map((valve) => ({
     valve: valve.valve,

@@ -54,16 +54,16 @@ function ours(size: number, links: readonly Link[], currents: readonly number[])
     size,
     links.map(([a, b]) => [place(a), place(b)] as const),
   );
-  const between = new Float64Array(plan.neighbor.length);
-  const toGround = new Float64Array(size);
+  const between = plan.entryZeros.slice();
+  const toGround = plan.nodeZeros.slice();
   for (const [a, b, g] of links) {
     const entry = plan.entryOf(place(a), place(b));
     if (entry >= 0) between[entry] = (between[entry] as number) + g;
     else toGround[place(Math.max(a, b))] = (toGround[place(Math.max(a, b))] as number) + g;
   }
   const factor = eliminate(plan, between, toGround);
-  const injected = Float64Array.from(order, (node) => currents[node] as number);
-  const volts = substitute(factor, injected, new Float64Array(size));
+  const injected = order.map((node) => currents[node] as number);
+  const volts = substitute(factor, injected, plan.nodeZeros.slice());
   return {
     volts: Array.from({ length: size }, (_, node) => volts[place(node)] as number),
     island: Array.from({ length: size }, (_, node) => factor.island[place(node)] as number),
