@@ -2,10 +2,10 @@ import type { Book, Cause, Check, Component, Hazard, Instrument } from '../book/
 
 /** Cautions of which at least one must stand where the component's hazard is. */
 export const cautionsForHazard: Readonly<Record<Hazard, readonly string[]>> = {
-  battery: ['battery-gas-acid', 'battery-lead-first', 'lithium-care', 'do-not-ride-overcharge'],
+  battery: ['battery-gas-acid', 'lithium-care'],
   lithium: ['lithium-care'],
   'high-voltage': ['ignition-high-voltage'],
-  fuel: ['fuel-vapor', 'do-not-ride-fuel-leak'],
+  fuel: ['fuel-vapor'],
   'fuel-pressure': ['fuel-pressure'],
   hot: ['hot-parts'],
   rotating: ['rotating-parts'],
