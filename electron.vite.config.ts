@@ -10,11 +10,13 @@ const out = process.env.BENCH_TALLY_OUT ?? 'out';
 export default defineConfig({
   main: {
     build: {
+      // One file instead of hundreds to look up at every start; only what carries binaries or data files stays outside.
+      externalizeDeps: false,
       outDir: `${out}/main`,
       sourcemap: true,
       rolldownOptions: {
         input: Object.fromEntries(main.map((name) => [name, `src/main/${name}.ts`])),
-        external: ['electron', 'better-sqlite3'],
+        external: ['electron', 'better-sqlite3', 'pdfkit'],
         // Pieces lie beside the entries, so that a path from import.meta.url means the same in both.
         output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
       },
