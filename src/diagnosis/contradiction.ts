@@ -1,7 +1,7 @@
 import type { Cause } from '../book/index.ts';
 import type { CauseId } from '../terms.ts';
 import { type Evidence, meanChances, pairChances } from './evidence.ts';
-import type { WiringLikelihood } from './wiring-likelihood.ts';
+import type { WiringLikelihood } from './wiring/wiring-likelihood.ts';
 
 /**
  * A cause explains the readings when what was seen is at most this much less likely than what the cause shows on

@@ -4,7 +4,7 @@ import type { SymptomId } from '../terms.ts';
 import { type CauseShares, causeShares, type ScopeCounts } from './cause-shares.ts';
 import { type Evidence, weighReadings } from './evidence.ts';
 import { acceptReadings, type GivenReading, type ReadingInput } from './reading.ts';
-import type { WiringLikelihood } from './wiring-likelihood.ts';
+import type { WiringLikelihood } from './wiring/wiring-likelihood.ts';
 
 /** Concerns closed without a proven cause; they count apart. */
 export interface ApartCounts {

@@ -8,7 +8,7 @@ import {
   unlistedHealthyPart,
 } from './outcome-chances.ts';
 import { type CircuitReading, type GivenReading, outcomeOfValue, type ValueReading } from './reading.ts';
-import type { WiringLikelihood } from './wiring-likelihood.ts';
+import type { WiringLikelihood } from './wiring/wiring-likelihood.ts';
 
 /** What was seen at one check or probe. A check read again replaces what it showed before. */
 export interface Fact {

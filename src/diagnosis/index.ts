@@ -35,4 +35,7 @@ export {
   type ReadingInput,
   type ValueReading,
 } from './reading.ts';
-export type { WiringLikelihood } from './wiring-likelihood.ts';
+export { type NoticedSymptom, noticedSymptoms } from './wiring/noticed-symptoms.ts';
+export type { WiringCache } from './wiring/shown-values.ts';
+export { causeSeverities, wiringLikelihood } from './wiring/wiring-for-model.ts';
+export type { WiringLikelihood } from './wiring/wiring-likelihood.ts';

@@ -1,5 +1,5 @@
 import type { Cause, Check } from '../book/index.ts';
-import type { WiringLikelihood } from './wiring-likelihood.ts';
+import type { WiringLikelihood } from './wiring/wiring-likelihood.ts';
 
 /**
  * Chance that a person misreads or mistypes a reading, whatever the check: then any outcome is as likely as another.

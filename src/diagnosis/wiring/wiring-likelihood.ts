@@ -1,5 +1,5 @@
-import type { CauseId, CheckId } from '../terms.ts';
-import type { CircuitReading } from './reading.ts';
+import type { CauseId, CheckId } from '../../terms.ts';
+import type { CircuitReading } from '../reading.ts';
 
 /**
  * What the wiring says a check or a probe shows under a cause. Null means that the wiring does not know, and the
