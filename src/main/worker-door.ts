@@ -71,7 +71,11 @@ export async function startWorker(file: string, start: WorkerStart): Promise<Wor
                   start: (controller) => {
                     stream = controller;
                   },
-                  cancel: () => say({ kind: 'cancel', id }),
+                  cancel: () => {
+                    // A piece already on its way from the worker must not reach a stream nobody reads.
+                    stream = null;
+                    say({ kind: 'cancel', id });
+                  },
                 });
             resolve(new Response(content, { status, headers }));
           },

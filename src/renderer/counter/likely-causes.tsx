@@ -21,7 +21,8 @@ function PriceRange({ estimate }: { estimate: Estimate }) {
   return (
     <div className={styles.price}>
       <p className={styles.range}>
-        {estimate.high ? `${low} to ${moneyWords(estimate.high, true)}` : `from ${low}, upper end open`}
+        {estimate.high ? `${low} to ${moneyWords(estimate.high, true)}` : `from ${low}`}
+        {estimate.high ? null : <small>upper end open</small>}
       </p>
       <p className={styles.words}>{estimate.words}</p>
       <dl className={styles.lines}>

@@ -12,8 +12,9 @@ export type Choice = { readonly id: string } & (
   | { readonly kind: 'words'; readonly words: string }
 );
 
-/** A short word with a figure in it, as plates are. */
-const looksLikePlate = (text: string): boolean => /^(?=.*\d)[\p{L}\d -]{2,10}$/u.test(text);
+/** Short, with figures and few letters, as plates are. */
+const looksLikePlate = (text: string): boolean =>
+  /^(?=.*\d)[\p{L}\d -]{2,10}$/u.test(text) && text.replaceAll(/[^\p{L}]/gu, '').length <= 4;
 
 export const newVehicleOf = (plate: string, customer: CustomerView | null = null): IntakeVehicle => ({
   kind: 'new',
@@ -64,8 +65,7 @@ export function useChoices(text: string, intake: Intake) {
   );
   if (typed) middle.push({ id: 'words', kind: 'words', words: typed });
 
-  const peopleFirst =
-    intake.vehicle === null && (persons.length > 0 || (looksLikePlate(typed) && matches.length === 0));
+  const peopleFirst = intake.vehicle === null && (persons.length > 0 || looksLikePlate(typed));
   return {
     typed,
     left,
