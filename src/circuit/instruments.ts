@@ -160,47 +160,32 @@ export function loadOf(connected: Connected): Load | null {
 }
 
 /**
- * The reading at an operating point that was solved with `loadOf(connected)`; null with chatter.
- * Throws Problem `bad-probe` for an ohmmeter (or diode tester) on a live island, naming the source.
+ * What the instrument shows; null with chatter. Throws Problem `bad-probe` for an ohmmeter (or diode tester) on a
+ * live island, naming the source.
  */
-export function readInstrument(
-  finder: PointFinder,
-  point: OperatingPoint,
-  connected: Connected,
-): Reading | null {
+export function readInstrument(finder: PointFinder, connected: Connected): Reading | null {
+  if (connected.kind === 'voltmeter' || connected.kind === 'test-lamp') {
+    const across = finder.voltsAcross(connected.load);
+    if (!across) return null;
+    const { volts: values, loadFloats } = across;
+    const floating = loadFloats ? { floating: true as const } : {};
+    if (connected.kind === 'test-lamp') {
+      const volts = values.length === 1 ? (values[0] as number) : rootMeanSquare(values);
+      return { volts, lamp: lampWord(volts, TEST_LAMP_V), ...floating };
+    }
+    const dc = mean(values);
+    return { volts: connected.isAc ? rootMeanSquare(values.map((v) => v - dc)) : dc, ...floating };
+  }
+  const point = finder.find(null);
   if (point.chatter) return null;
   switch (connected.kind) {
-    case 'ammeter': {
-      const branch = finder.assembly.branches[connected.branch] as Branch;
-      return { amps: mean(branchAmps(point, branch)) };
-    }
+    case 'ammeter':
+      return { amps: mean(branchAmps(point, finder.assembly.branches[connected.branch] as Branch)) };
     case 'ohmmeter':
       return readOhms(finder, point, connected.ends, connected.instrument);
     case 'diode-tester':
       return readDiode(finder, point, connected.ends, connected.instrument);
-    case 'voltmeter': {
-      const values = loadVolts(point, connected.ends);
-      const dc = mean(values);
-      const volts = connected.isAc ? rootMeanSquare(values.map((v) => v - dc)) : dc;
-      return { volts, ...floats(point) };
-    }
-    case 'test-lamp': {
-      const values = loadVolts(point, connected.ends);
-      const volts = values.length === 1 ? (values[0] as number) : rootMeanSquare(values);
-      return { volts, lamp: lampWord(volts, TEST_LAMP_V), ...floats(point) };
-    }
   }
-}
-
-function floats(point: OperatingPoint): { floating?: true } {
-  return point.state.points.every(({ loadFloats }) => loadFloats) ? { floating: true } : {};
-}
-
-function loadVolts(point: OperatingPoint, { tip, lead }: Ends): number[] {
-  // Between islands the two ends were set equal; their difference is then exactly what the meter shows: 0 V.
-  return point.state.points.map(({ volts, loadFloats }) =>
-    loadFloats ? 0 : voltsAt(volts, tip) - voltsAt(volts, lead),
-  );
 }
 
 /** The ohmmeter's test voltage is too small to turn on a diode or to pull in a relay: contacts and valves stay as they are. */

@@ -45,6 +45,7 @@ export interface OperatingPoint {
 export class PointFinder {
   readonly assembly: Assembly;
   readonly #network: Network;
+  readonly #moving: number[] = [];
   /** The states visited without a load, and where that ended. */
   #trail: { readonly states: readonly State[]; readonly point: OperatingPoint } | undefined;
 
@@ -56,6 +57,81 @@ export class PointFinder {
   find(load: Load | null): OperatingPoint {
     if (!load) return this.#unloaded().point;
     return this.#alongTrail(load) ?? this.#walk(load).point;
+  }
+
+  /**
+   * Volts from tip to lead of a passive load at each angle, or null with chatter. The same as at find(load), but
+   * where the load's current is too small to move any contact or valve on the way, only its own ends are solved for.
+   */
+  voltsAcross(load: Load): { readonly volts: readonly number[]; readonly loadFloats: boolean } | null {
+    const quick = load.emf_v === 0 ? this.#voltsOfWeakLoad(load) : null;
+    if (quick) return { volts: quick, loadFloats: false };
+    const point = this.find(load);
+    if (point.chatter) return null;
+    const { points } = point.state;
+    return {
+      // Between islands the two ends were set equal; the meter shows exactly nothing.
+      volts: points.map(({ volts, loadFloats }) =>
+        loadFloats ? 0 : voltsAt(volts, load.tip) - voltsAt(volts, load.lead),
+      ),
+      loadFloats: points.every(({ loadFloats }) => loadFloats),
+    };
+  }
+
+  #voltsOfWeakLoad(load: Load): number[] | null {
+    const { states, point } = this.#unloaded();
+    if (point.chatter || states.length === 0) return null;
+    const { tip, lead, ohm } = load;
+    for (let step = 0; step < states.length; step++) {
+      const { points } = states[step] as State;
+      const limit_a = this.#movingAmps(step);
+      for (let angle = 0; angle < points.length; angle++) {
+        const { volts, island } = points[angle] as PhasePoint;
+        if (islandAt(island, tip) !== islandAt(island, lead)) return null;
+        if (Math.abs(voltsAt(volts, tip) - voltsAt(volts, lead)) >= limit_a * ohm) return null;
+      }
+    }
+    let inner = 0;
+    let system: System | undefined;
+    return point.state.points.map((at) => {
+      if (at.system !== system) inner = this.#network.ohmsBetween(at.system, tip, lead);
+      system = at.system;
+      return ((voltsAt(at.volts, tip) - voltsAt(at.volts, lead)) * ohm) / (ohm + inner);
+    });
+  }
+
+  /**
+   * A current, between any two nodes, that is surely too small to move a contact or valve in this step of the
+   * unloaded trail. A current i moves the volts between two nodes of a resistor network by at most i times the
+   * resistance the network shows between them, so each margin over that resistance bounds it.
+   */
+  #movingAmps(step: number): number {
+    const known = this.#moving[step];
+    if (known !== undefined) return known;
+    const state = this.#unloaded().states[step] as State;
+    let limit = Number.POSITIVE_INFINITY;
+    const sensed = new Float64Array(state.bits.length);
+    for (const { volts, joined } of state.points) this.#sense(volts, joined, sensed);
+    for (const { system, island, volts, valves } of state.points) {
+      const bound = (plus: number, minus: number, margin_v: number) => {
+        if (islandAt(island, plus) !== islandAt(island, minus)) return;
+        limit = Math.min(limit, margin_v / this.#network.ohmsBetween(system, plus, minus));
+      };
+      for (const [k, bit] of this.assembly.bits.entries()) {
+        const threshold = state.bits[k] === 1 ? bit.off_v : bit.on_v;
+        const margin_v = Math.abs((sensed[k] as number) / state.points.length - threshold);
+        if (bit.canTurnOn) bound(bit.plus, bit.minus, margin_v);
+      }
+      for (const { from, to, emf_v, valve } of this.#network.valves) {
+        // Loops over islands are left to the full solution.
+        const isAcross = islandAt(island, from) !== islandAt(island, to);
+        if (isAcross && valves[valve] === 0) limit = 0;
+        else bound(from, to, Math.abs(voltsAt(volts, from) - voltsAt(volts, to) - emf_v));
+      }
+    }
+    // Half of it, well clear of rounding.
+    this.#moving[step] = limit / 2;
+    return limit / 2;
   }
 
   /** Ohms between two nodes of one island, contacts and valves as they stand at the point. */

@@ -3,14 +3,7 @@ import { assembleStance, type Bench, type Stance, takeStance } from './assemble.
 import type { Circuit } from './circuit-form.ts';
 import { type CompiledCircuit, compileCircuit } from './compile-circuit.ts';
 import { type Fault, parseFaults } from './faults.ts';
-import {
-  type Connected,
-  connect,
-  type Instrument,
-  loadOf,
-  type Reading,
-  readInstrument,
-} from './instruments.ts';
+import { type Connected, connect, type Instrument, type Reading, readInstrument } from './instruments.ts';
 import { PointFinder } from './operating-point.ts';
 
 /** One measurement: the instrument, and how the machine stands while it is taken. */
@@ -81,11 +74,12 @@ function groupByStance(compiled: CompiledCircuit, checks: readonly TableCheck[])
 }
 
 function readCell(finder: PointFinder, connected: Connected): TableCell {
-  const point = finder.find(loadOf(connected));
   try {
-    return { reading: readInstrument(finder, point, connected), chatter: point.chatter };
+    const reading = readInstrument(finder, connected);
+    // Without a refusal only chatter leaves an instrument without a reading.
+    return { reading, chatter: reading === null };
   } catch (error) {
     if (!(error instanceof Problem) || error.code !== 'bad-probe') throw error;
-    return { reading: null, chatter: point.chatter, refused: error.report() };
+    return { reading: null, chatter: false, refused: error.report() };
   }
 }

@@ -68,7 +68,7 @@ export function solveCircuit(circuit: Circuit, options: SolveOptions = {}): Circ
     ...common,
     ...nodesOf(point),
     overloads: overloadsOf(point),
-    ...(connected ? { reading: readInstrument(finder, point, connected) } : {}),
+    ...(connected ? { reading: readInstrument(finder, connected) } : {}),
     currents: currentsOf(point),
     contacts: contactsOf(point),
     conducting: conductingOf(point),

@@ -49,7 +49,9 @@ function drawn(): Circuit {
 
 /** Every control at its last position: as much as possible is switched on. */
 const operated = (circuit: Circuit) =>
-  Object.fromEntries(Object.entries(circuit.controls).map(([name, { positions }]) => [name, positions.at(-1) ?? '']));
+  Object.fromEntries(
+    Object.entries(circuit.controls).map(([name, { positions }]) => [name, positions.at(-1) ?? '']),
+  );
 
 function canBeWritten(circuit: Circuit): boolean {
   try {
@@ -61,14 +63,14 @@ function canBeWritten(circuit: Circuit): boolean {
   }
 }
 
-/** Voltmeter, test lamp and ohmmeter checks at every point, at rest and operated. */
+/** A voltmeter from ground to every named point, everything operated. */
 function checksOf(circuit: Circuit): TableCheck[] {
   const points = Object.keys(circuit.points);
   const tips = (points.length > 0 ? points : nodesOf(circuit)).filter((name) => name !== circuit.ground);
-  return tips.flatMap((tip): TableCheck[] => [
-    { controls: operated(circuit), instrument: { kind: 'voltmeter', tip, lead: circuit.ground } },
-    { instrument: { kind: 'voltmeter', tip, lead: circuit.ground } },
-  ]);
+  return tips.map((tip) => ({
+    controls: operated(circuit),
+    instrument: { kind: 'voltmeter', tip, lead: circuit.ground },
+  }));
 }
 
 export async function run(): Promise<object> {
@@ -84,7 +86,10 @@ export async function run(): Promise<object> {
   const { text } = netlist(
     comparable,
     { controls },
-    { isOn: (name) => solution.contacts?.[name] === true, conducts: (name) => solution.conducting.includes(name) },
+    {
+      isOn: (name) => solution.contacts?.[name] === true,
+      conducts: (name) => solution.conducting.includes(name),
+    },
     solution.floating.map((group) => group[0] as string),
   );
   const theirs: number[] = [];
