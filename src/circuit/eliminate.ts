@@ -218,3 +218,32 @@ export function substitute(factor: Factor, currents: number[], volts: number[]):
   }
   return volts;
 }
+
+/**
+ * Ohms the network shows between two nodes of one island (-1: ground). With the matrix factored as L·D·Lᵀ this is
+ * |D^-½ L⁻¹ (e_a − e_b)|², so that only the way from the two nodes to the end of the elimination is walked.
+ * `scratch` holds zeros before and after.
+ */
+export function resistanceBetween(factor: Factor, a: number, b: number, scratch: number[]): number {
+  if (a === b) return 0;
+  const { plan, ratio, total } = factor;
+  const { size, first, neighbor } = plan;
+  if (a >= 0) scratch[a] = 1;
+  if (b >= 0) scratch[b] = -1;
+  let ohms = 0;
+  for (let k = a < 0 ? b : b < 0 ? a : Math.min(a, b); k < size; k++) {
+    const current = scratch[k] as number;
+    if (current === 0) continue;
+    scratch[k] = 0;
+    const sum = total[k] as number;
+    // The last node of an island without ground: what went in has come out.
+    if (sum === 0) continue;
+    ohms += (current * current) / sum;
+    const end = first[k + 1] as number;
+    for (let e = first[k] as number; e < end; e++) {
+      const j = neighbor[e] as number;
+      scratch[j] = (scratch[j] as number) + (ratio[e] as number) * current;
+    }
+  }
+  return ohms;
+}

@@ -2,7 +2,7 @@
 import { Problem } from '../problem.ts';
 import type { Assembly } from './assemble.ts';
 import type { Branch } from './compile-circuit.ts';
-import { eliminate, type Factor, substitute } from './eliminate.ts';
+import { eliminate, type Factor, resistanceBetween, substitute } from './eliminate.ts';
 
 /** Phase angles in a circuit with alternating sources: every 10°, half a step off the zero crossings. */
 export const PHASE_POINTS = 36;
@@ -52,6 +52,7 @@ export class Network {
   // Scratch for the unit current of a load: a table asks for thousands of them.
   readonly #currents: number[];
   readonly #unit: number[];
+  readonly #nothing: number[];
 
   constructor(assembly: Assembly) {
     this.assembly = assembly;
@@ -61,6 +62,7 @@ export class Network {
       : [0];
     this.#currents = assembly.plan.nodeZeros.slice();
     this.#unit = assembly.plan.nodeZeros.slice();
+    this.#nothing = assembly.plan.nodeZeros.slice();
   }
 
   system(bits: Uint8Array, valves: Uint8Array): System {
@@ -137,8 +139,7 @@ export class Network {
 
   /** Ohms between two nodes of one island with every source at rest. */
   ohmsBetween(system: System, tip: number, lead: number): number {
-    const unit = this.#unitVolts(system, tip, lead);
-    return voltsAt(unit, tip) - voltsAt(unit, lead);
+    return resistanceBetween(system.factor, tip, lead, this.#nothing);
   }
 
   /** Node volts of a unit current into `tip` and out of `lead`; valid until the next call. */
