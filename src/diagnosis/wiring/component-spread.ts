@@ -1,8 +1,8 @@
 import mt19937 from '@stdlib/random-base-mt19937';
 import type { Circuit, Component } from '../../circuit/index.ts';
 
-/** The nominal machine and four others of the same kind. */
-export const spreadSamples = 5;
+/** The machine as drawn and others of the same kind; fewer where every one is solved at 36 phase angles. */
+const machinesOfKind = { direct: 5, alternating: 3 } as const;
 /** Half width of a part's spread, as a share of its value, where the circuit gives none. Common practice, no source. */
 const usualSpread: Readonly<Record<string, number>> = {
   wire: 0.3,
@@ -16,14 +16,16 @@ const otherSpread = 0.08;
 const batteryVolts = 0.15;
 
 /**
- * The circuit as `spreadSamples` machines of the same kind would have it: the first as drawn, the others with every part's
+ * The circuit as several machines of the same kind would have it: the first as drawn, the others with every part's
  * value moved inside its tolerance. Seeded and fixed: the same circuit always gives the same machines.
  */
 export function spreadCircuits(circuit: Circuit): Circuit[] {
   const twister = mt19937.factory({ seed: 2025 });
   const draw = (): number => twister() / 4_294_967_295;
+  const isAlternating = circuit.components.some((component) => component.kind.includes('stator'));
+  const count = isAlternating ? machinesOfKind.alternating : machinesOfKind.direct;
   const machines: Circuit[] = [circuit];
-  for (let sample = 1; sample < spreadSamples; sample++) {
+  for (let sample = 1; sample < count; sample++) {
     const components = circuit.components.map((component) =>
       Object.freeze(moved(component, 2 * draw() - 1, 2 * draw() - 1)),
     );
