@@ -82,7 +82,7 @@ function Bench({ desk, problem }: { desk: JobDesk; problem: unknown }) {
           onClose={(causeId) => setClosingWith(causeId)}
         />
         <section className={styles.wiring} aria-label="The wiring">
-          <WiringPanel check={check} suspects={ranking?.causes ?? []} />
+          <WiringPanel check={concern.state === 'open' ? check : null} suspects={ranking?.causes ?? []} />
         </section>
       </div>
       <ReadingsFoot

@@ -1,3 +1,4 @@
+import { useRef } from 'react';
 import type { CheckView, ConcernView, Plan, Ranking, Reading } from '../../api/contract.ts';
 import { Button } from '../pieces/button.tsx';
 import { ColumnTitle } from '../pieces/column-title.tsx';
@@ -12,6 +13,7 @@ import styles from './do-next-column.module.css';
 import { NameSymptom } from './name-symptom.tsx';
 import { OtherChecks } from './other-checks.tsx';
 import type { JobDesk } from './use-job.ts';
+import { useNextCard } from './use-next-card.ts';
 
 interface Props {
   desk: JobDesk;
@@ -105,9 +107,11 @@ function Steps({
 export function DoNextColumn(props: Props) {
   const { desk, concern, ranking, check, planned, problem } = props;
   const isPlanned = check?.checkId === planned;
+  const column = useRef<HTMLElement>(null);
+  useNextCard(column, `${concern.concernId} ${concern.state} ${check?.checkId ?? ''}`);
   if (concern.state === 'closed') {
     return (
-      <section aria-label="What it was">
+      <section ref={column} tabIndex={-1} className={styles.column} aria-label="What it was">
         <ColumnTitle>What it was</ColumnTitle>
         <ProblemNote problem={problem} />
         <ClosedCard desk={desk} concern={concern} ranking={ranking} />
@@ -115,7 +119,7 @@ export function DoNextColumn(props: Props) {
     );
   }
   return (
-    <section aria-label="Do next">
+    <section ref={column} tabIndex={-1} className={styles.column} aria-label="Do next">
       <ColumnTitle>{titleOf(concern.symptomId ? check : null, isPlanned)}</ColumnTitle>
       <ProblemNote problem={problem} />
       {concern.symptomId ? <Steps {...props} /> : <NameSymptom desk={desk} concern={concern} />}

@@ -19,10 +19,11 @@ function Chip({
   isOpen: boolean;
   onUndo: () => void;
 }) {
+  const shows = reading.skipped === null ? reading.shows : `skipped, ${reading.skipped}`;
   return (
     <li className={styles.chip}>
       <span>
-        {reading.title}: <b>{reading.skipped === null ? reading.shows : `skipped, ${reading.skipped}`}</b>
+        {reading.title}: <b className={/\d/.test(shows) ? styles.number : ''}>{shows}</b>
       </span>
       {isOpen ? (
         <button type="button" onClick={onUndo} aria-label={`Undo ${reading.title}`}>

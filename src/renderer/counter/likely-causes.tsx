@@ -5,7 +5,7 @@ import { Empty, Waiting } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { useRead } from '../session/use-read.ts';
 import { moneyWords } from '../words/money.ts';
-import { minutesWords, percent } from '../words/units.ts';
+import { minutesWords } from '../words/units.ts';
 import { type Answer, type Intake, modelOf } from './intake.ts';
 import styles from './likely-causes.module.css';
 
@@ -25,18 +25,6 @@ function PriceRange({ estimate }: { estimate: Estimate }) {
         {estimate.high ? null : <small>upper end open</small>}
       </p>
       <p className={styles.words}>{estimate.words}</p>
-      <dl className={styles.lines}>
-        <dt>Finding it</dt>
-        <dd>{moneyWords(estimate.diagnosisFee)}</dd>
-        {estimate.worst ? (
-          <>
-            <dt>At worst: {estimate.worst.title}</dt>
-            <dd>{moneyWords(estimate.worst.price)}</dd>
-          </>
-        ) : null}
-        <dt>Not in the book</dt>
-        <dd>{percent(estimate.unlisted)}</dd>
-      </dl>
     </div>
   );
 }

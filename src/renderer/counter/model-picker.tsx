@@ -19,6 +19,12 @@ export function ModelPicker({ modelId, words, onChange }: Props) {
       className={styles.picker ?? ''}
       allowsCustomValue
       menuTrigger="focus"
+      defaultFilter={(title, typed) =>
+        typed
+          .toLowerCase()
+          .split(/\s+/)
+          .every((word) => title.toLowerCase().includes(word))
+      }
       inputValue={text}
       selectedKey={modelId}
       defaultItems={models.data?.models ?? []}

@@ -7,6 +7,7 @@ import { useRead } from '../session/use-read.ts';
 import { basisWords, plain } from '../words/labels.ts';
 import { CautionById } from './caution-by-id.tsx';
 import { kindTitles } from './entry-index.tsx';
+import { arranged } from './entry-order.ts';
 import styles from './entry-page.module.css';
 import { FieldValue } from './field-value.tsx';
 import { fieldTitle, isSignal, textOf, textsOf } from './read-body.ts';
@@ -14,7 +15,7 @@ import { fieldTitle, isSignal, textOf, textsOf } from './read-body.ts';
 type Entry = OutputOf<'handbook.read'>;
 
 /** Shown elsewhere on the page, or of no use to a reader. */
-const apart = new Set(['id', 'title', 'system', 'basis', 'cautions', 'signal', 'name']);
+const apart = new Set(['id', 'title', 'system', 'basis', 'cautions', 'signal', 'name', 'do_not_ride']);
 
 function basisText(basis: unknown): string {
   if (typeof basis === 'string') return basisWords[basis] ?? basis;
@@ -27,7 +28,8 @@ function basisText(basis: unknown): string {
 }
 
 function Margin({ entry }: { entry: Entry }) {
-  const kinds = [...new Set(entry.related.map(({ kind }) => kind))];
+  // Cautions stand on the page in full, so the margin does not name them again.
+  const kinds = [...new Set(entry.related.map(({ kind }) => kind))].filter((kind) => kind !== 'caution');
   return (
     <aside className={styles.margin} aria-label="Basis and related entries">
       {'basis' in entry.body ? (
@@ -62,8 +64,12 @@ export function EntryPage({ kind, id }: { kind: string; id: string }) {
   if (read.isError) return <ProblemNote problem={read.error} onRetry={() => void read.refetch()} />;
   const entry = read.data;
   const { body } = entry;
-  const fields = Object.entries(body).filter(([field, value]) => !apart.has(field) && !isEmptyValue(value));
-  const title = textOf(body.title) || textOf(body.name) || textOf(body.ask) || plain(id);
+  const { facts, texts } = arranged(body, apart);
+  const title =
+    textOf(body.title) ||
+    [textOf(body.maker), textOf(body.name)].join(' ').trim() ||
+    textOf(body.ask) ||
+    plain(id);
   return (
     <article className={styles.entry}>
       <div className={styles.text}>
@@ -80,7 +86,19 @@ export function EntryPage({ kind, id }: { kind: string; id: string }) {
         {textsOf(body.cautions).map((caution) => (
           <CautionById key={caution} id={caution} />
         ))}
-        {fields.map(([field, value]) => (
+        {facts.length > 0 ? (
+          <dl className={styles.facts}>
+            {facts.map(([field, value]) => (
+              <div key={field}>
+                <dt>{fieldTitle(field)}</dt>
+                <dd>
+                  <FieldValue value={value} related={entry.related} />
+                </dd>
+              </div>
+            ))}
+          </dl>
+        ) : null}
+        {texts.map(([field, value]) => (
           <section key={field} className={styles.field}>
             <h2>{fieldTitle(field)}</h2>
             <FieldValue value={value} related={entry.related} />
@@ -94,10 +112,4 @@ export function EntryPage({ kind, id }: { kind: string; id: string }) {
       <Margin entry={entry} />
     </article>
   );
-}
-
-function isEmptyValue(value: unknown): boolean {
-  if (value === null || value === undefined || value === '') return true;
-  if (Array.isArray(value)) return value.length === 0;
-  return typeof value === 'object' && Object.keys(value).length === 0;
 }

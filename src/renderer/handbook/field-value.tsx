@@ -2,6 +2,7 @@ import type { ReactNode } from 'react';
 import { Link } from 'react-router';
 import type { OutputOf } from '../../api/contract.ts';
 import { plain } from '../words/labels.ts';
+import { isFact } from './entry-order.ts';
 import styles from './field-value.module.css';
 import { fieldTitle, isRecord } from './read-body.ts';
 
@@ -77,6 +78,13 @@ function Table({ rows, related }: { rows: readonly Record<string, unknown>[]; re
 export function FieldValue({ value, related }: { value: unknown; related: Related }) {
   if (Array.isArray(value)) {
     if (value.length > 0 && value.every(isRecord)) return <Table rows={value} related={related} />;
+    if (isFact(value)) {
+      return (
+        <p>
+          <Row value={value} related={related} />
+        </p>
+      );
+    }
     return (
       <ul className={styles.list}>
         {value.map((each, at) => (

@@ -5,6 +5,7 @@ import { plain } from '../words/labels.ts';
 import styles from './wiring-panel.module.css';
 
 interface Props {
+  /** Null where there is no check to do. */
   check: CheckView | null;
   /** The causes still in question, likeliest first. */
   suspects: readonly Pick<RankedCause, 'causeId' | 'title'>[];
@@ -67,7 +68,7 @@ export function WiringPanel({ check, suspects }: Props) {
         </Empty>
       ) : null}
       {check ? null : (
-        <Empty title="No check is chosen.">Choose one in the middle to see where to probe.</Empty>
+        <Empty title="Nothing to probe now.">The points of a check show here once one is chosen.</Empty>
       )}
     </>
   );
