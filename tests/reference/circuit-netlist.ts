@@ -2,13 +2,17 @@
  * Writes a circuit as a netlist for the outside simulator, from the component table alone (it uses nothing of the
  * solver): contacts and diodes are given as they stand and become resistors and sources.
  */
+
 import type { Circuit, Component, Fault, Instrument } from '../../src/circuit/index.ts';
+import { writeBlock } from './circuit-netlist-blocks.ts';
 
 export interface Standing {
   /** component.bit */
   isOn(contact: string): boolean;
   /** component.path */
   conducts(diode: string): boolean;
+  /** Of the alternating sources; absent: they stand still at 0. */
+  readonly angle_rad?: number;
 }
 
 export interface Situation {
@@ -20,30 +24,32 @@ export interface Situation {
   instrument?: Instrument;
 }
 
-export class UnknownKind extends Error {}
-
-/** `leaks`: nodes that get 1 TΩ to ground, because a simulator cannot leave a node hanging in the air. */
+/**
+ * `leaks`: nodes that get 1 TΩ to ground, because a simulator cannot leave a node hanging in the air. With a
+ * `prefix` several circuits can stand in one netlist.
+ */
 export function netlist(
   circuit: Circuit,
   situation: Situation,
   standing: Standing,
   leaks: readonly string[],
+  prefix = '',
 ) {
   const numbers = new Map([[circuit.ground, '0']]);
   const node = (name: string) => {
     const at = circuit.points[name]?.node ?? name;
-    const known = numbers.get(at) ?? `n${numbers.size}`;
+    const known = numbers.get(at) ?? `${prefix}n${numbers.size}`;
     numbers.set(at, known);
     return known;
   };
   const lines: string[] = [];
   const resistor = (a: string, b: string, ohm: number) =>
-    lines.push(`R${lines.length} ${node(a)} ${node(b)} ${ohm}`);
+    lines.push(`R${prefix}${lines.length} ${node(a)} ${node(b)} ${ohm}`);
   let inner = 0;
   const source = (plus: string, minus: string, emf: number, ohm: number) => {
-    const middle = `inner${inner++}`;
-    lines.push(`V${lines.length} ${middle} ${node(minus)} DC ${emf}`);
-    lines.push(`R${lines.length} ${node(plus)} ${middle} ${ohm}`);
+    const middle = `${prefix}inner${inner++}`;
+    lines.push(`V${prefix}${lines.length} ${middle} ${node(minus)} DC ${emf}`);
+    lines.push(`R${prefix}${lines.length} ${node(plus)} ${middle} ${ohm}`);
   };
   const gone = new Set([
     ...(situation.removed ?? []),
@@ -52,45 +58,35 @@ export function netlist(
   const position = (control: unknown) =>
     situation.controls?.[String(control)] ?? circuit.controls[String(control)]?.rest ?? '';
   for (const component of circuit.components) {
-    for (const end of endsOf(component)) node(end);
-    if (!gone.has(component.id)) {
-      const faults = (situation.faults ?? []).filter((fault) => fault.component === component.id);
-      write(component, new Map(faults.map((f) => [f.mode, f.value])), {
-        resistor,
-        source,
-        position,
-        standing,
-      });
-    }
+    if (gone.has(component.id)) continue;
+    const faults = (situation.faults ?? []).filter((fault) => fault.component === component.id);
+    write(component, new Map(faults.map((f) => [f.mode, f.value])), { resistor, source, position, standing });
   }
   if (situation.bridge) resistor(situation.bridge[0], situation.bridge[1], 0.01);
   const { instrument } = situation;
   if (instrument?.kind === 'voltmeter') resistor(instrument.tip, instrument.lead, 10e6);
   if (instrument?.kind === 'test-lamp') resistor(instrument.tip, instrument.lead, 48);
   if (instrument?.kind === 'ohmmeter') {
-    lines.push(`I${lines.length} ${node(instrument.lead)} ${node(instrument.tip)} DC 1`);
+    lines.push(`I${prefix}${lines.length} ${node(instrument.lead)} ${node(instrument.tip)} DC 1`);
   }
-  for (const leak of leaks) lines.push(`R${lines.length} ${node(leak)} 0 1e12`);
-  const text = ['circuit', ...lines, '.op', '.end'].join('\n');
-  return { text, node };
+  for (const leak of leaks) lines.push(`R${prefix}${lines.length} ${node(leak)} 0 1e12`);
+  return { lines, text: joined([lines]), node };
 }
 
-function endsOf(component: Component): string[] {
-  return [component.ends, component.coil, component.contact, component.rest_contact]
-    .filter(Array.isArray)
-    .flat()
-    .concat([component.positive, component.negative].filter((end) => typeof end === 'string'));
+/** One netlist of several circuits that share only ground. */
+export function joined(circuits: readonly (readonly string[])[]): string {
+  return ['circuit', ...circuits.flat(), '.op', '.end'].join('\n');
 }
 
-interface Writer {
+export interface Writer {
   resistor(a: string, b: string, ohm: number): void;
   source(plus: string, minus: string, emf: number, ohm: number): void;
   position(control: unknown): string;
   standing: Standing;
 }
 
-const number = (value: unknown) => Number(value);
-const ends = (component: Component) => component.ends as [string, string];
+export const number = (value: unknown) => Number(value);
+export const ends = (component: Component) => component.ends as [string, string];
 
 function write(c: Component, faults: ReadonlyMap<string, unknown>, w: Writer): void {
   const given = (mode: string, standard: number) => {
@@ -168,6 +164,6 @@ function write(c: Component, faults: ReadonlyMap<string, unknown>, w: Writer): v
       }
       return;
     default:
-      throw new UnknownKind(`The netlist writer does not know ${c.kind}.`);
+      writeBlock(c, faults, w);
   }
 }

@@ -4,6 +4,7 @@ import { parse } from 'yaml';
 import type { Probe } from '../../src/book/index.ts';
 import { readCircuit } from '../../src/circuit/index.ts';
 import { nextChecks, noticedSymptoms, rankCauses, wiringLikelihood } from '../../src/diagnosis/index.ts';
+import type { Problem } from '../../src/problem.ts';
 import type { CauseId, CheckId, CircuitId, SymptomId } from '../../src/terms.ts';
 import { book, cause, check, family, model, symptom } from '../unit/diagnosis/tiny-book.ts';
 
@@ -252,4 +253,52 @@ test('the plan says what this machine would show under each suspect', () => {
   expect(view?.probe?.circuitId).toBe(circuitId);
   const shows = view?.expected?.find((one) => one.causeId === 'button-open')?.shows;
   expect(shows).toMatch(/^0 V$/);
+});
+
+test('a probe where there is nothing to probe is refused with its field', () => {
+  const instrument = { kind: 'voltmeter', lead: 'frame', tip: 'nowhere' } as const;
+  expect(() => rank([{ circuitId, instrument, value: 12 }])).toThrow(/nowhere/);
+  try {
+    rank([{ circuitId, instrument, value: 12 }]);
+  } catch (error) {
+    expect((error as Problem).code).toBe('bad-input');
+    expect((error as Problem).where?.field).toBe('readings[0].instrument.tip');
+  }
+  const elsewhere = { circuitId: 'horn', instrument: { ...instrument, tip: 'frame' }, value: 12 };
+  expect(() => rank([elsewhere])).toThrow(/no circuit “horn”/);
+});
+
+test('a coil read hot counts at 20 °C when its spec says so', () => {
+  const ranges = [
+    { id: 'low', title: '', means: '', healthy: 0.02, range: { low: null, high: 3 } },
+    { id: 'good', title: '', means: '', healthy: 0.95, range: { low: 3, high: 4.5 } },
+    { id: 'high', title: '', means: '', healthy: 0.03, range: { low: 4.5, high: null } },
+  ];
+  const coil = check(
+    'coil-ohms',
+    {},
+    { 'relay-coil-open': { high: 0.95 } },
+    {
+      outcomes: ranges,
+      quantity: { name: 'resistance', unit: 'ohm', possible: { low: 0, high: 1e7 } },
+      specId: 'coil' as never,
+    },
+  );
+  const spec = { id: 'coil', title: 'Coil', unit: 'ohm', conditions: '20 °C, plug parted' };
+  const other = {
+    ...tiny,
+    checks: new Map(tiny.checks).set(coil.id, coil),
+    specs: new Map([['coil', spec]]) as never,
+  };
+  const read = (conditions?: { temperature_c: number }) =>
+    rankCauses({
+      book: other,
+      symptomId: 'start' as SymptomId,
+      model: pellan,
+      tally: [],
+      readings: [{ checkId: 'coil-ohms', value: 4.629, conditions }],
+    });
+  // 4.629 ohm at 60 °C are 4.00 ohm at 20 °C (IEC 60028): healthy.
+  expect(share(read(), 'relay-coil-open')).toBeGreaterThan(0.5);
+  expect(share(read({ temperature_c: 60 }), 'relay-coil-open')).toBeLessThan(0.05);
 });
