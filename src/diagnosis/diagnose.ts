@@ -3,7 +3,7 @@ import { Problem, quoted } from '../problem.ts';
 import type { SymptomId } from '../terms.ts';
 import { type CauseShares, causeShares, type ScopeCounts } from './cause-shares.ts';
 import { type Evidence, weighReadings } from './evidence.ts';
-import { acceptReadings, type GivenReading, type ReadingInput } from './reading.ts';
+import { acceptReadings, type CircuitReading, type GivenReading, type ReadingInput } from './reading.ts';
 import type { WiringLikelihood } from './wiring/wiring-likelihood.ts';
 
 /** Concerns closed without a proven cause; they count apart. */
@@ -61,6 +61,9 @@ export function diagnose(input: RankInput): Diagnosis {
   const model = input.model ?? null;
   const wiring = input.wiring ?? null;
   const readings = acceptReadings(input.readings ?? [], book, model?.traits);
+  readings.forEach((reading, place) => {
+    if (reading.kind === 'circuit') checkCircuitReading(reading, model, wiring, `readings[${place}]`);
+  });
   const rows = input.tally.filter((row) => row.symptomId === symptom.id);
   const shares = causeShares(book, symptom, model, rows);
   const evidence = weighReadings(book, shares.causes, readings, wiring);
@@ -75,6 +78,33 @@ export function diagnose(input: RankInput): Diagnosis {
     probabilities: posterior(shares.alphas, evidence.likelihood),
     wiring,
   };
+}
+
+/** A probe in a circuit the machine does not have, or where it cannot be put, is refused with the field that is wrong. */
+function checkCircuitReading(
+  reading: CircuitReading,
+  model: Model | null,
+  wiring: WiringLikelihood | null,
+  field: string,
+): void {
+  if (model && !model.circuitIds.includes(reading.circuitId)) {
+    throw new Problem(
+      'bad-input',
+      `The ${model.maker} ${model.name} has no circuit ${quoted(reading.circuitId)}.`,
+      {
+        field: `${field}.circuitId`,
+        id: reading.circuitId,
+      },
+    );
+  }
+  try {
+    wiring?.checkProbe(reading);
+  } catch (error) {
+    if (!(error instanceof Problem)) throw error;
+    const own = error.where?.field;
+    const where = { ...error.where, field: own === undefined ? field : `${field}.${own}` };
+    throw new Problem('bad-input', error.message, where, { cause: error });
+  }
 }
 
 /** Shares times likelihood, scaled to sum to 1. */

@@ -1,5 +1,6 @@
 import type { Book, Cause, Check } from '../book/index.ts';
 import type { CheckId } from '../terms.ts';
+import { copperAt20 } from './judge/copper.ts';
 import {
   healthyChances,
   shownChances,
@@ -8,6 +9,7 @@ import {
   unlistedHealthyPart,
 } from './outcome-chances.ts';
 import { type CircuitReading, type GivenReading, outcomeOfValue, type ValueReading } from './reading.ts';
+import { convert, unitNamed } from './units.ts';
 import type { WiringLikelihood } from './wiring/wiring-likelihood.ts';
 
 /** What was seen at one check or probe. A check read again replaces what it showed before. */
@@ -47,18 +49,30 @@ export function factsOf(readings: readonly GivenReading[], book: Book): Fact[] {
     }
     const check = book.checks.get(reading.checkId);
     if (!check) return;
+    const value = reading.kind === 'value' ? { ...reading, value: valueAtSpec(book, check, reading) } : null;
     const outcome =
       reading.kind === 'outcome'
         ? check.outcomes.findIndex((one) => one.id === reading.outcome)
-        : outcomeOfValue(check, reading.value);
+        : outcomeOfValue(check, value?.value ?? reading.value);
     const before = facts.get(reading.checkId);
     const tries = before && before.outcome === outcome ? before.tries + 1 : 1;
-    const value = reading.kind === 'value' ? reading : null;
     // Deleted first so that facts stand in the order in which they were last read.
     facts.delete(reading.checkId);
     facts.set(reading.checkId, { place, check, outcome, tries, value, probe: null });
   });
   return [...facts.values()];
+}
+
+/** A resistance without the leads, and at the 20 °C of its spec where the reading notes another temperature. */
+function valueAtSpec(book: Book, check: Check, reading: ValueReading): number {
+  const { value, conditions } = reading;
+  const unit = check.quantity ? unitNamed(check.quantity.unit) : undefined;
+  const ohm = unitNamed('ohm');
+  if (!conditions || unit?.measures !== 'resistance' || !ohm) return value;
+  const own = Math.max(0, value - convert(conditions.lead_ohm ?? 0, ohm, unit));
+  const spec = check.specId ? book.specs.get(check.specId) : undefined;
+  const isAt20 = spec !== undefined && /20 °c/i.test(spec.conditions);
+  return isAt20 && conditions.temperature_c !== undefined ? copperAt20(own, conditions.temperature_c) : own;
 }
 
 /**

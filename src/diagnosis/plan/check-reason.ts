@@ -1,11 +1,6 @@
 import type { Book, Cause } from '../../book/index.ts';
 import type { PlanCheck } from './plan-state.ts';
-
-/** What a check would save, in minutes, of what is expected to be wasted without it. */
-export interface Saving {
-  readonly saved: number;
-  readonly of: number;
-}
+import type { Saving } from './saving.ts';
 
 /** Why a check is worth doing, in words: whom it separates, and what it saves. */
 export function checkReason(
@@ -19,9 +14,10 @@ export function checkReason(
   const names = pair ? pairNames(book, pair[0], pair[1]) : null;
   const separates = names ? `Separates ${names[0]} from ${names[1]}` : 'Narrows the causes down';
   const of = Math.max(1, Math.round(saving.of));
-  const saved = Math.min(of, Math.round(saving.saved));
-  if (saving.saved < 0.5) return `${separates}; costs about as much time as it saves.`;
-  return `${separates}; about ${Math.max(1, saved)} of ${of} remaining minutes saved.`;
+  const saved = Math.min(of, Math.round(saving.minutes));
+  if (saved >= 1) return `${separates}; about ${saved} of ${of} remaining minutes saved.`;
+  if (saving.inAll > 0.5) return `${separates}; saves parts rather than time.`;
+  return `${separates}; costs about as much time as it saves.`;
 }
 
 /** The two causes that the check tells apart with the most at stake: likely ones whose outcomes differ. */

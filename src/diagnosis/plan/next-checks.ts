@@ -11,6 +11,7 @@ import { informationOf, type PlanCheck } from './plan-state.ts';
 import { type Valuation, type ValuedCheck, valueChecks } from './policy.ts';
 import { dueBefore, type PreconditionState, preconditionStates } from './preconditions.ts';
 import { repairOrder } from './repair-order.ts';
+import { savingOf } from './saving.ts';
 
 export interface PlanInput extends RankInput, ShopCosts {
   /** Checks done without a reading that is handed in; they are not offered again, and their access counts as open. */
@@ -98,7 +99,7 @@ export function nextChecks(input: PlanInput): Plan {
   const limit = input.limit ?? 12;
   const views = valuation.checks
     .slice(0, limit)
-    .map((valued) => viewOf(diagnosis, built, valuation, checks, valued, open));
+    .map((valued) => viewOf(diagnosis, built, checks, valued, open));
   const repeat =
     contradiction?.repeat == null ? undefined : repeatView(diagnosis, contradiction.repeat, open);
   const ahead =
@@ -166,20 +167,14 @@ function concludeNow(diagnosis: Diagnosis, built: BuiltProblem, valuation: Valua
 function viewOf(
   diagnosis: Diagnosis,
   built: BuiltProblem,
-  valuation: Valuation,
   checks: readonly Check[],
   valued: ValuedCheck,
   open: ReadonlySet<string>,
 ): CheckView {
   const { book, causes, probabilities } = diagnosis;
-  const { repairCost } = built.problem;
-  let unavoidable = 0;
-  for (let k = 0; k < repairCost.length; k++)
-    unavoidable += (probabilities[k] as number) * (repairCost[k] as number);
-  const best = Math.min(valued.lookahead, valued.rollout ?? Number.POSITIVE_INFINITY);
   const check = checks[valued.place] as Check;
   const planned = built.problem.checks[valued.place] as PlanCheck;
-  const saving = { saved: valuation.repairNow - best, of: valuation.repairNow - unavoidable };
+  const saving = savingOf(built.problem, planned, probabilities, built.setup);
   const why = checkReason(book, causes, planned, probabilities, saving);
   return plainView(diagnosis, check, check.phone ? `${why} The customer can answer it.` : why, open);
 }

@@ -1,5 +1,5 @@
 import type { Book, Cause, Check, Model, Probe } from '../../book/index.ts';
-import type { Circuit, Fault } from '../../circuit/index.ts';
+import { type Circuit, type Fault, type Instrument, solveCircuit } from '../../circuit/index.ts';
 import type { CauseId, CircuitId } from '../../terms.ts';
 import type { CircuitReading } from '../reading.ts';
 import {
@@ -153,6 +153,11 @@ export function wiringLikelihood(
         (values, weight, step) => weight * probeLikelihood(reading, values, step),
       );
       return sizes ? sizes.reduce((sum, part) => sum + part, 0) : null;
+    },
+    checkProbe({ circuitId, instrument, controls, unplugged, removed }) {
+      const circuit = circuits.get(circuitId);
+      if (circuit)
+        solveCircuit(circuit, { instrument: instrument as Instrument, controls, unplugged, removed });
     },
     expectedWords(checkId, causeId) {
       const check = book.checks.get(checkId);

@@ -15,6 +15,8 @@ export interface WiringLikelihood {
   densityFor(checkId: CheckId, causeId: CauseId | null, value: number, severity?: number): number | null;
   /** Density of a value, or chance of a lamp word, read somewhere in a circuit. */
   circuitLikelihood(reading: CircuitReading, causeId: CauseId | null, severity?: number): number | null;
+  /** Throws what the circuit room throws for a probe that cannot be put there (unknown point, control, plug); says nothing otherwise. */
+  checkProbe(reading: CircuitReading): void;
   /** What the check would show under the cause on this machine, in words with units. */
   expectedWords(checkId: CheckId, causeId: CauseId | null): string | null;
 }
