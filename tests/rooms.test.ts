@@ -21,7 +21,8 @@ function readRules(): Map<string, Rule> {
   for (const line of table.split('\n').slice(3)) {
     const cells = line.split('|').map((cell) => cell.trim());
     if (cells.length < 5) continue;
-    const names = (cell: string): string[] => [...cell.matchAll(/`([^`]+)`/g)].map((match) => match[1] as string);
+    const names = (cell: string): string[] =>
+      [...cell.matchAll(/`([^`]+)`/g)].map((match) => match[1] as string);
     for (const room of names(cells[1] as string))
       rules.set(room, { rooms: names(cells[2] as string), packages: names(cells[3] as string) });
   }
@@ -37,7 +38,7 @@ function sourceFiles(folder: string): string[] {
 const importPattern =
   /(?:^|\n)\s*(?:import|export)\s[^'"`;]*?\bfrom\s*['"]([^'"]+)['"]|(?:^|\n)\s*import\s*['"]([^'"]+)['"]|\bimport\(\s*['"]([^'"]+)['"]\s*\)/g;
 
-export function importsOf(text: string): string[] {
+function importsOf(text: string): string[] {
   return [...text.matchAll(importPattern)].map((match) => match[1] ?? match[2] ?? match[3] ?? '');
 }
 
@@ -47,7 +48,11 @@ const roomOf = (file: string): string => {
 };
 
 const packageOf = (name: string): string =>
-  name.startsWith('node:') ? 'node' : name.startsWith('@') ? name.split('/').slice(0, 2).join('/') : (name.split('/')[0] as string);
+  name.startsWith('node:')
+    ? 'node'
+    : name.startsWith('@')
+      ? name.split('/').slice(0, 2).join('/')
+      : (name.split('/')[0] as string);
 
 /** Files of `src` that everyone may import. */
 const everywhere = ['terms.ts', 'problem.ts'];
@@ -58,19 +63,28 @@ function faultsOf(file: string, rules: Map<string, Rule>): string[] {
   const room = roomOf(file);
   const rule = rules.get(room);
   const where = relative(root, file).split(sep).join('/');
-  if (!rule) return everywhere.includes(room) ? [] : [`${where}: the room ${room} is not in the table of DEVELOPERS.md`];
+  if (!rule)
+    return everywhere.includes(room)
+      ? []
+      : [`${where}: the room ${room} is not in the table of DEVELOPERS.md`];
   const faults: string[] = [];
   for (const name of importsOf(readFileSync(file, 'utf8'))) {
     if (/\.(css|svg|png|woff2?)$/.test(name)) continue;
     if (!name.startsWith('.')) {
       const pkg = packageOf(name);
-      const isAllowed = rule.packages.some((known) => known === pkg || (known.endsWith('*') && pkg.startsWith(known.slice(0, -1))));
-      if (!isAllowed) faults.push(`${where} imports the package ${name}; ${room} may use: ${rule.packages.join(', ') || 'none'}. Pass what it gives as an argument.`);
+      const isAllowed = rule.packages.some(
+        (known) => known === pkg || (known.endsWith('*') && pkg.startsWith(known.slice(0, -1))),
+      );
+      if (!isAllowed)
+        faults.push(
+          `${where} imports the package ${name}; ${room} may use: ${rule.packages.join(', ') || 'none'}. Pass what it gives as an argument.`,
+        );
       continue;
     }
     const target = join(dirname(file), name);
     if (target.startsWith(join(root, 'migrations'))) {
-      if (!rule.rooms.includes('migrations')) faults.push(`${where} imports migrations; only the store runs them.`);
+      if (!rule.rooms.includes('migrations'))
+        faults.push(`${where} imports migrations; only the store runs them.`);
       continue;
     }
     const inside = relative(join(root, 'src'), target).split(sep);
@@ -81,7 +95,9 @@ function faultsOf(file: string, rules: Map<string, Rule>): string[] {
     if (inside.length === 1 || inside[0] === room) continue;
     const other = inside[0] as string;
     if (!rule.rooms.includes(other)) {
-      faults.push(`${where} imports from ${other}/; ${room} may import: ${rule.rooms.join(', ') || 'no other room'}. Let the caller load it and hand it over.`);
+      faults.push(
+        `${where} imports from ${other}/; ${room} may import: ${rule.rooms.join(', ') || 'no other room'}. Let the caller load it and hand it over.`,
+      );
       continue;
     }
     const door = inside.slice(1).join('/');
@@ -102,7 +118,8 @@ describe('walls between the rooms', () => {
   });
 
   it('finds imports of every form', () => {
-    const text = "import type { A } from './a.ts';\nexport * from '../b/index.ts';\nimport 'c';\nconst d = await import('d');\nimport {\n  e,\n} from 'e';";
+    const text =
+      "import type { A } from './a.ts';\nexport * from '../b/index.ts';\nimport 'c';\nconst d = await import('d');\nimport {\n  e,\n} from 'e';";
     expect(importsOf(text)).toEqual(['./a.ts', '../b/index.ts', 'c', 'd', 'e']);
   });
 
@@ -111,7 +128,14 @@ describe('walls between the rooms', () => {
   });
 
   it('keeps what reaches the browser free of drivers', () => {
-    const allowed = new Set(['zod', '../terms.ts', '../problem.ts', '../../problem.ts', '../book/index.ts', '../../book/index.ts']);
+    const allowed = new Set([
+      'zod',
+      '../terms.ts',
+      '../problem.ts',
+      '../../problem.ts',
+      '../book/index.ts',
+      '../../book/index.ts',
+    ]);
     const files = [
       join(root, 'src/api/contract.ts'),
       join(root, 'src/api/client.ts'),
@@ -119,7 +143,8 @@ describe('walls between the rooms', () => {
     ];
     const strangers = files.flatMap((file) =>
       importsOf(readFileSync(file, 'utf8')).filter(
-        (name) => !allowed.has(name) && !/^\.\/(contract\/)?[a-z-]+\.ts$/.test(name) && name !== './contract.ts',
+        (name) =>
+          !allowed.has(name) && !/^\.\/(contract\/)?[a-z-]+\.ts$/.test(name) && name !== './contract.ts',
       ),
     );
     expect(strangers).toEqual([]);

@@ -1,5 +1,12 @@
-import { stringify } from 'yaml';
-import { buildBook, coverage, type Entry, type Finding, lintBook, readHandbook } from '../handbook/index.ts';
+import {
+  buildBook,
+  coverage,
+  type Entry,
+  entryText,
+  type Finding,
+  lintBook,
+  readHandbook,
+} from '../handbook/index.ts';
 import { Problem, quoted } from '../problem.ts';
 import { findEntry, fold, loadEntries, readYamlFolder } from '../store/index.ts';
 import { entryOfRow } from './book-shelf.ts';
@@ -20,7 +27,7 @@ export const handbook = {
       findings = read.findings;
     }
     const built = buildBook(entries, 'check');
-    const all = [...findings, ...built.findings, ...lintBook(built.book)];
+    const all = [...findings, ...built.findings, ...lintBook(built.book, { entries })];
     return {
       ok: all.every((finding) => finding.severity !== 'error'),
       findings: all.map(findingView),
@@ -73,7 +80,7 @@ export const handbook = {
       kind: entry.kind,
       id: entry.id,
       body: { ...entry.body },
-      yaml: stringify(entry.body, { lineWidth: 100 }),
+      yaml: entryText(entry),
       edited: row.body !== row.shipped,
       related: related.slice(0, 200).map((one) => ({ kind: one.kind, id: one.id, title: titleOf(one) })),
     };

@@ -17,6 +17,7 @@ import { toIso } from './instants.ts';
 import { jobRows } from './jobs.ts';
 import { viewVehicles } from './people.ts';
 import { readShopSettings, writeShopSettings } from './settings.ts';
+import { rebuildFromJobs } from './tally-keeping.ts';
 import { customerView, modelView } from './views.ts';
 
 export const shop = {
@@ -83,6 +84,7 @@ export const shop = {
     );
     return { workId };
   },
+  'shop.rebuildTally': async (desk) => ({ changed: await rebuildFromJobs(desk.db) }),
   'work.get': async (desk, { workId }) => desk.works.get(workId),
   'work.cancel': async (desk, { workId }) => desk.works.cancel(workId),
   'counter.find': async (desk, { text, modelId }) => findAnything(desk, text, modelId),

@@ -1,13 +1,24 @@
 import { type Proof, type TallyRow, unlistedCause } from '../book/index.ts';
-import { type ClosedConcern, type ClosedRow, closedDelta, tallyDelta } from '../ledger/index.ts';
 import {
+  type ClosedConcern,
+  type ClosedRow,
+  closedDelta,
+  rebuildClosed,
+  rebuildTally,
+  tallyDelta,
+} from '../ledger/index.ts';
+import {
+  type ConcernRow,
   causesOf,
+  closedConcerns,
   comebacksOf,
   type Db,
   findConcern,
   jobOfConcern,
+  loadWholeTally,
   moveClosed,
   moveTally,
+  replaceTally,
   type Tables,
 } from '../store/index.ts';
 import type { CauseId, ConcernId, FamilyId, JobId, ModelId, SymptomId, VehicleId } from '../terms.ts';
@@ -15,23 +26,42 @@ import type { CauseId, ConcernId, FamilyId, JobId, ModelId, SymptomId, VehicleId
 /** A closed concern as the ledger counts it; null while it is open or unknown. */
 export async function ledgerConcern(db: Db, concernId: string): Promise<ClosedConcern | null> {
   const row = await findConcern(db, concernId);
-  if (row?.state !== 'closed' || row.outcome === null) return null;
+  if (row?.state !== 'closed') return null;
   const job = await jobOfConcern(db, concernId);
   const causes = await causesOf(db, concernId);
   const returns = await comebacksOf(db, concernId);
+  return closedConcernOf(row, {
+    vehicleId: job?.vehicle_id ?? null,
+    mileage_km: job?.mileage_km ?? null,
+    causes,
+    takenBack: returns.some((second) => second.comeback_state === 'diagnosis-taken-back'),
+  });
+}
+
+interface Around {
+  readonly vehicleId: string | null;
+  readonly mileage_km: number | null;
+  readonly causes: readonly { readonly cause_id: string | null }[];
+  readonly takenBack: boolean;
+}
+
+function closedConcernOf(row: ConcernRow, around: Around): ClosedConcern | null {
+  if (row.outcome === null) return null;
   return {
     concernId: row.id as ConcernId,
     jobId: row.job_id as JobId,
-    vehicleId: (job?.vehicle_id ?? null) as VehicleId | null,
+    vehicleId: around.vehicleId as VehicleId | null,
     modelId: row.model_id as ModelId | null,
     familyId: row.family_id as FamilyId | null,
     symptomId: row.symptom_id as SymptomId | null,
     closedAt: row.closed_ms ?? 0,
-    mileage_km: job?.mileage_km ?? null,
+    mileage_km: around.mileage_km,
     outcome: row.outcome,
-    causes: causes.map((cause) => (cause.cause_id === null ? unlistedCause : (cause.cause_id as CauseId))),
+    causes: around.causes.map((cause) =>
+      cause.cause_id === null ? unlistedCause : (cause.cause_id as CauseId),
+    ),
     proof: row.proof as Proof | null,
-    takenBack: returns.some((second) => second.comeback_state === 'diagnosis-taken-back'),
+    takenBack: around.takenBack,
   };
 }
 
@@ -72,3 +102,37 @@ export const closedTableRow = (row: ClosedRow): Tables['tally_closed'] => ({
   family_id: row.familyId ?? '',
   concerns: row.concerns,
 });
+
+/**
+ * Counts the whole tally anew from the closed concerns.
+ * @returns how many rows were different from what stood there; 0 when every step had moved it rightly
+ */
+export async function rebuildFromJobs(db: Db): Promise<number> {
+  const { rows, causes, takenBack } = await closedConcerns(db);
+  const causesById = Map.groupBy(causes, (cause) => cause.concern_id);
+  const concerns = rows
+    .map((row) =>
+      closedConcernOf(row, {
+        vehicleId: row.vehicle_id,
+        mileage_km: row.job_mileage_km,
+        causes: causesById.get(row.id) ?? [],
+        takenBack: takenBack.has(row.id),
+      }),
+    )
+    .filter((concern) => concern !== null);
+  const tally = rebuildTally(concerns).map(tallyTableRow);
+  const closed = rebuildClosed(concerns).map(closedTableRow);
+  const present = await loadWholeTally(db);
+  const changed = differences(present.tally, tally) + differences(present.closed, closed);
+  if (changed > 0) await replaceTally(db, tally, closed);
+  return changed;
+}
+
+function differences<R extends object>(before: readonly R[], after: readonly R[]): number {
+  const text = (row: R): string => JSON.stringify(Object.entries(row).sort());
+  const left = new Set(before.map(text));
+  const right = new Set(after.map(text));
+  return (
+    [...left].filter((row) => !right.has(row)).length + [...right].filter((row) => !left.has(row)).length
+  );
+}

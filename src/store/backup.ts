@@ -1,5 +1,5 @@
 import { copyFileSync, existsSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
-import { basename, isAbsolute, join } from 'node:path';
+import { basename, dirname, isAbsolute, join } from 'node:path';
 import { Problem } from '../problem.ts';
 import { alone } from './lock.ts';
 import { latestSchema, refuseNewer } from './migrate.ts';
@@ -16,7 +16,7 @@ export interface BackupFacts {
 }
 
 async function factsOf(connection: Connection): Promise<BackupFacts> {
-  const schema = await refuseNewer(connection);
+  const schema = refuseNewer(connection);
   if (schema === 0)
     throw new Problem('bad-file', 'This is an empty database, not a backup of a shop.', {
       file: connection.file,
@@ -75,6 +75,8 @@ export async function backup(
   let file = path ?? join(backupFolder(store.dataFolder), `shop-${stamp(nowMs)}.db`);
   if (!isAbsolute(file))
     throw new Problem('bad-input', `Give the whole path of the backup, not ${file}.`, { field: 'path' });
+  if (!existsSync(dirname(file)))
+    throw new Problem('bad-input', `There is no folder ${dirname(file)}; make it first.`, { field: 'path' });
   if (path && existsSync(path))
     throw new Problem('bad-input', `There is a file at ${path} already; a backup never overwrites.`, {
       field: 'path',

@@ -5,7 +5,7 @@ export { fold, foldAll, foldCode } from './fold.ts';
 export * from './jobs.ts';
 export { type Door, type LockNote, ownerOf, whoIsThere } from './lock.ts';
 export { digestOf, wasMade } from './made.ts';
-export { schemaVersion } from './migrate.ts';
+export { migrate, schemaVersion } from './migrate.ts';
 export { databaseFile, openReader, openStore, type Store } from './open.ts';
 export * from './people.ts';
 export { readYamlFolder } from './seed-files.ts';

@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Kysely } from 'kysely';
-import { migrations, sqliteColumns } from '../../migrations/index.ts';
+import { type Migration, migrations, sqliteColumns } from '../../migrations/index.ts';
 import { Problem } from '../problem.ts';
 import { type Connection, copyDatabase, inTransaction } from './sqlite.ts';
 import { stamp } from './stamp.ts';
@@ -12,7 +12,7 @@ export const latestSchema = migrations.reduce(
 );
 
 /** Version of the schema in the file; 0 for a new file. */
-export async function schemaVersion(connection: Connection): Promise<number> {
+export function schemaVersion(connection: Connection): number {
   const table = connection.raw
     .prepare("select name from sqlite_schema where type = 'table' and name = 'schema_version'")
     .get();
@@ -28,16 +28,16 @@ export async function schemaVersion(connection: Connection): Promise<number> {
       });
     return 0;
   }
-  const row = await connection.db
-    .selectFrom('schema_version')
-    .select((eb) => eb.fn.max('version').as('version'))
-    .executeTakeFirst();
-  return Number(row?.version ?? 0);
+  // By the driver itself: inside a transaction the query builder would wait for its own connection.
+  const row = connection.raw.prepare('select max(version) as version from schema_version').get() as {
+    version: number | null;
+  };
+  return row.version ?? 0;
 }
 
 /** @throws Problem newer-database where the file was written by a later version; the file is left alone. */
-export async function refuseNewer(connection: Connection): Promise<number> {
-  const version = await schemaVersion(connection);
+export function refuseNewer(connection: Connection): number {
+  const version = schemaVersion(connection);
   if (version > latestSchema)
     throw new Problem(
       'newer-database',
@@ -55,9 +55,10 @@ export async function migrate(
   connection: Connection,
   backupFolder: string,
   nowMs: number,
+  steps: readonly Migration[] = migrations,
 ): Promise<string | null> {
-  const present = await refuseNewer(connection);
-  const due = migrations.filter((migration) => migration.version > present);
+  const present = refuseNewer(connection);
+  const due = steps.filter((migration) => migration.version > present);
   if (due.length === 0) return null;
   let backup: string | null = null;
   if (present > 0) {
@@ -70,7 +71,7 @@ export async function migrate(
     await inTransaction(connection, async (trx) => {
       const db = trx as unknown as Kysely<unknown>;
       // Another program may have done this step while we waited for the lock.
-      if ((await schemaVersion(connection)) >= migration.version) return;
+      if (schemaVersion(connection) >= migration.version) return;
       if (migration.version === 1)
         await sqliteColumns
           .table(db, 'schema_version')

@@ -64,7 +64,7 @@ export async function openStore(dataFolder: string, door: Door, nowMs: number): 
   const mine = held ?? holdFolder(dataFolder, door, nowMs);
   try {
     const connection = openConnection(file, { readonly: false });
-    await refuseNewer(connection);
+    refuseNewer(connection);
     return {
       dataFolder,
       connection,
@@ -86,7 +86,7 @@ export async function openStore(dataFolder: string, door: Door, nowMs: number): 
 async function peekVersion(file: string): Promise<number> {
   const connection = openConnection(file, { readonly: false });
   try {
-    return await refuseNewer(connection);
+    return refuseNewer(connection);
   } finally {
     await connection.close();
   }
@@ -95,6 +95,6 @@ async function peekVersion(file: string): Promise<number> {
 /** A second connection that only reads, for reports; the file must be there. */
 export async function openReader(dataFolder: string): Promise<Connection> {
   const connection = openConnection(databaseFile(dataFolder), { readonly: true });
-  await refuseNewer(connection);
+  refuseNewer(connection);
   return connection;
 }

@@ -56,7 +56,7 @@ export function asProblem(error: unknown, file: string): unknown {
     return new Problem('database-busy', undefined, where, { cause: error });
   if (
     /^SQLITE_(READONLY|FULL|CANTOPEN|PERM|IOERR)/.test(code) ||
-    ['EACCES', 'EROFS', 'ENOSPC', 'EPERM'].includes(code)
+    ['EACCES', 'EROFS', 'ENOSPC', 'EPERM', 'ENOTDIR', 'EEXIST', 'EISDIR', 'ENOENT'].includes(code)
   )
     return new Problem(
       'cannot-write',

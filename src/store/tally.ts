@@ -69,3 +69,26 @@ export async function replaceTally(
   for (const row of tally) await db.insertInto('tally').values(row).execute();
   for (const row of closed) await db.insertInto('tally_closed').values(row).execute();
 }
+
+/** Every closed concern with its vehicle and mileage, its causes, and whether a return took it back. */
+export async function closedConcerns(db: Db) {
+  const rows = await db
+    .selectFrom('concerns')
+    .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
+    .selectAll('concerns')
+    .select(['jobs.vehicle_id', 'jobs.mileage_km as job_mileage_km'])
+    .where('concerns.state', '=', 'closed')
+    .execute();
+  const causes = await db
+    .selectFrom('concern_causes')
+    .selectAll()
+    .orderBy('concern_id')
+    .orderBy('seq')
+    .execute();
+  const takenBack = await db
+    .selectFrom('concerns')
+    .select('comeback_of')
+    .where('comeback_state', '=', 'diagnosis-taken-back')
+    .execute();
+  return { rows, causes, takenBack: new Set(takenBack.map((row) => row.comeback_of)) };
+}

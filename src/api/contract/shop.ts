@@ -116,6 +116,12 @@ export const shopProcedures = {
     }),
     output: z.strictObject({ workId: z.string() }),
   }),
+  'shop.rebuildTally': procedure({
+    kind: 'write',
+    does: 'Counts the tally anew from the closed jobs and says how many rows were different.',
+    input: z.strictObject({}),
+    output: z.strictObject({ changed: z.int() }),
+  }),
   'counter.find': procedure({
     kind: 'read',
     does: 'Takes anything typed or scanned: a plate, a name, a job number, a complaint, a part number.',
