@@ -9,6 +9,7 @@ import { BackupPage } from './office/backup-page.tsx';
 import { DayPage } from './office/day-page.tsx';
 import { OfficeScreen } from './office/office-screen.tsx';
 import { SettingsPage } from './office/settings-page.tsx';
+import { Waiting } from './pieces/empty.tsx';
 import { ProblemNote } from './pieces/problem-note.tsx';
 import { useRead } from './session/use-read.ts';
 import { NotFound } from './shell/not-found.tsx';
@@ -16,7 +17,14 @@ import { Shell } from './shell/shell.tsx';
 
 export function App() {
   const status = useRead('shop.status', {});
-  if (status.isPending) return <Shell>{null}</Shell>;
+  if (status.isPending)
+    return (
+      <Shell>
+        <div className="page">
+          <Waiting what="Opening the book" />
+        </div>
+      </Shell>
+    );
   if (status.isError) {
     return (
       <Shell>

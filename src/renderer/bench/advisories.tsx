@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useRef, useState } from 'react';
 import type { AdvisoryView } from '../../api/contract.ts';
 import { Button } from '../pieces/button.tsx';
 import { DoNotRide } from '../pieces/do-not-ride.tsx';
@@ -39,6 +39,7 @@ function Line({ desk, advisory }: { desk: JobDesk; advisory: AdvisoryView }) {
 
 /** Things found beside the concerns. They never count for a symptom. */
 export function Advisories({ desk }: { desk: JobDesk }) {
+  const input = useRef<HTMLInputElement>(null);
   const [words, setWords] = useState('');
   const [urgency, setUrgency] = useState<Urgency>('soon');
   const [doNotRide, setDoNotRide] = useState(false);
@@ -54,6 +55,7 @@ export function Advisories({ desk }: { desk: JobDesk }) {
     if (!after) return;
     setWords('');
     setDoNotRide(false);
+    input.current?.focus();
   };
   return (
     <section className={styles.part}>
@@ -76,6 +78,7 @@ export function Advisories({ desk }: { desk: JobDesk }) {
             {(ids) => (
               <input
                 {...ids}
+                ref={input}
                 maxLength={4000}
                 placeholder="Rear brake pads at 1 mm"
                 value={words}
@@ -95,9 +98,7 @@ export function Advisories({ desk }: { desk: JobDesk }) {
             </select>
           )}
         </Field>
-        <Button type="submit" disabled={words.trim() === ''}>
-          Add
-        </Button>
+        <Button type="submit">Add</Button>
         <div className={styles.whole}>
           <Tick
             label="Do not ride: brakes, steering, throttle, fuel leak or overcharging"

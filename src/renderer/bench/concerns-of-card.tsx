@@ -41,9 +41,7 @@ export function ConcernsOfCard({ desk }: { desk: JobDesk }) {
             />
           )}
         </Field>
-        <Button type="submit" disabled={words.trim() === ''}>
-          Add
-        </Button>
+        <Button type="submit">Add</Button>
       </form>
     </section>
   );

@@ -1,4 +1,4 @@
-import type { ReactNode } from 'react';
+import { type ReactNode, useEffect } from 'react';
 import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
 import { Button } from './button.tsx';
 import styles from './drawer.module.css';
@@ -16,6 +16,15 @@ interface Props {
 
 /** A dialog: keeps the focus inside, closes with Escape, gives the focus back. */
 export function Drawer({ title, isOpen, onClose, place = 'middle', leave = 'Cancel', children }: Props) {
+  // Escape also works when the focus has gone with a button that vanished.
+  useEffect(() => {
+    if (!isOpen) return;
+    const onKey = (event: KeyboardEvent): void => {
+      if (event.key === 'Escape' && document.activeElement === document.body) onClose();
+    };
+    addEventListener('keydown', onKey);
+    return () => removeEventListener('keydown', onKey);
+  }, [isOpen, onClose]);
   return (
     <ModalOverlay
       className={styles.overlay ?? ''}
