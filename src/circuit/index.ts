@@ -8,6 +8,7 @@ export {
   type Plug,
   type Point,
 } from './circuit-form.ts';
+export * from './drawing/index.ts';
 export {
   type Fault,
   type FaultModeInfo,

@@ -23,7 +23,10 @@ export function drawCircuit(circuit: Circuit): Drawing {
     ...lines.flatMap(({ path }) => path),
     ...symbols.flatMap(({ x, y, width = 30, length, label }): Spot[] => [
       [x + width / 2, y + length / 2],
-      [label.anchor === 'start' ? label.x + LETTER * longest(label.lines) : label.x, label.y + 13 * label.lines.length],
+      [
+        label.anchor === 'start' ? label.x + LETTER * longest(label.lines) : label.x,
+        label.y + 13 * label.lines.length,
+      ],
     ]),
     ...groundSpot.map(({ x, y }): Spot => [x, y + 14]),
   ];
@@ -65,7 +68,10 @@ function relayLinks(symbols: readonly DrawnSymbol[]): Drawing['links'] {
     const side = contact.x < coil.x ? -1 : 1;
     const from: Spot = [coil.x + side * 18, coil.y];
     const to: Spot = [contact.x - side * 5, contact.y];
-    const path: Spot[] = coil.y === contact.y ? [from, to] : [from, [(from[0] + to[0]) / 2, from[1]], [(from[0] + to[0]) / 2, to[1]], to];
+    const path: Spot[] =
+      coil.y === contact.y
+        ? [from, to]
+        : [from, [(from[0] + to[0]) / 2, from[1]], [(from[0] + to[0]) / 2, to[1]], to];
     return [{ component: contact.component, path }];
   });
 }

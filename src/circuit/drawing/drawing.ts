@@ -60,7 +60,12 @@ export interface DrawnSymbol {
   readonly pins?: readonly Pin[];
   readonly label: Label;
   /** Terminal marks beside the poles. */
-  readonly terminals: readonly { readonly x: number; readonly y: number; readonly anchor: Anchor; readonly text: string }[];
+  readonly terminals: readonly {
+    readonly x: number;
+    readonly y: number;
+    readonly anchor: Anchor;
+    readonly text: string;
+  }[];
   /** Nodes of first and second pole. */
   readonly nodes: readonly string[];
 }

@@ -44,7 +44,9 @@ export function drawnParts(component: Component): readonly DrawnPart[] {
   };
   const pair = (id: string, symbol: SymbolName | 'wire', first: string, second: string): DrawnPart[] => {
     const [a, b] = [ends.find(({ name }) => name === first), ends.find(({ name }) => name === second)];
-    return a && b ? [{ id, component, symbol, nodes: [a.node, b.node], marks: [mark(first), mark(second)] }] : [];
+    return a && b
+      ? [{ id, component, symbol, nodes: [a.node, b.node], marks: [mark(first), mark(second)] }]
+      : [];
   };
   if (component.kind === 'relay') {
     return [
@@ -69,7 +71,8 @@ export function brokenTitle(title: string, most: number): string[] {
   const lines: string[] = [];
   for (const word of title.split(' ')) {
     const last = lines[lines.length - 1];
-    if (last !== undefined && last.length + 1 + word.length <= most) lines[lines.length - 1] = `${last} ${word}`;
+    if (last !== undefined && last.length + 1 + word.length <= most)
+      lines[lines.length - 1] = `${last} ${word}`;
     else lines.push(word);
   }
   return lines;

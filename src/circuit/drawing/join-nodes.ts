@@ -16,11 +16,24 @@ export function joinNodes(placed: Placed, layout: Layout): Pick<Drawing, 'lines'
     const y = rail === undefined ? first[1] : rail * GRID;
     const columns = [...new Set(spots.map(([x]) => x))].sort((a, b) => a - b);
     const drops = spots.filter((spot) => spot[1] !== y).map((spot): Segment => [spot, [spot[0], y]]);
-    const across = columns.slice(1).map((x, k): Segment => [[columns[k] as number, y], [x, y]]);
+    const across = columns.slice(1).map(
+      (x, k): Segment => [
+        [columns[k] as number, y],
+        [x, y],
+      ],
+    );
     for (const drop of drops) lines.push({ node, path: drop });
     const [from, to] = [columns[0] as number, columns[columns.length - 1] as number];
-    if (across.length > 0) lines.push({ node, path: [[from, y], [to, y]] });
-    for (const { x, y: height } of crowded([...drops, ...across], placed, node)) dots.push({ node, x, y: height });
+    if (across.length > 0)
+      lines.push({
+        node,
+        path: [
+          [from, y],
+          [to, y],
+        ],
+      });
+    for (const { x, y: height } of crowded([...drops, ...across], placed, node))
+      dots.push({ node, x, y: height });
   }
   return { lines, dots };
 }
@@ -66,7 +79,7 @@ export function placePoints(circuit: Circuit, placed: Placed): DrawnPoint[] {
         ? { x: x - 7, y: y + 4, anchor: 'end' as const }
         : names === 'left'
           ? { x: x + 7, y: y + 4, anchor: 'start' as const }
-          : { x, y: y - 8, anchor: 'middle' as const };
+          : { x, y: names === 'above' ? y + 18 : y - 8, anchor: 'middle' as const };
     const isElectronic = point.electronic === true || circuit.nodes[point.node]?.electronic === true;
     return [
       {

@@ -6,7 +6,7 @@ import { brokenTitle, type DrawnPart, drawnParts, standardLength } from './drawn
 import type { Layout, LayoutBox, LayoutPath } from './layout-form.ts';
 
 export const GRID = 10;
-const NAME_LETTERS = 15;
+const NAME_LETTERS = 11;
 const LINE_HEIGHT = 13;
 
 export interface Placed {
@@ -51,7 +51,8 @@ export function placeParts(circuit: Circuit, layout: Layout): Placed {
     const own = drawnParts(component);
     const missing = own.length === 0 ? [component.id] : own.map(({ id }) => id);
     const lacking = missing.find((id) => !done.has(id));
-    if (lacking !== undefined) throw layoutProblem(circuit, `${quoted(lacking)} is not placed`, 'layout.paths');
+    if (lacking !== undefined)
+      throw layoutProblem(circuit, `${quoted(lacking)} is not placed`, 'layout.paths');
   }
   return placed;
 }
@@ -72,11 +73,21 @@ function placeBox(circuit: Circuit, id: string, box: LayoutBox, layout: Layout, 
   const component = circuit.components.find((each) => each.id === id);
   if (!component) throw layoutProblem(circuit, `there is no component ${quoted(id)}`, `layout.boxes.${id}`);
   const ends = terminalsOf(component);
-  const [left, top, width, height] = [...box.at, ...box.size].map((step) => step * GRID) as [number, number, number, number];
+  const [left, top, width, height] = [...box.at, ...box.size].map((step) => step * GRID) as [
+    number,
+    number,
+    number,
+    number,
+  ];
   const nodes = [...new Set(ends.map(({ node }) => node))];
   const pins = nodes.map((node): Pin => {
     const pin = box.pins[node];
-    if (!pin) throw layoutProblem(circuit, `box ${quoted(id)} has no pin for ${quoted(node)}`, `layout.boxes.${id}.pins`);
+    if (!pin)
+      throw layoutProblem(
+        circuit,
+        `box ${quoted(id)} has no pin for ${quoted(node)}`,
+        `layout.boxes.${id}.pins`,
+      );
     const [side, along] = [pin[0], pin[1] * GRID];
     const x = side === 'left' ? left : side === 'right' ? left + width : left + along;
     const y = side === 'top' ? top : side === 'bottom' ? top + height : top + along;
@@ -118,7 +129,9 @@ function pinWord(terminal: string): string {
 
 function ownLabel(layout: Layout, id: string, title: string): Label | undefined {
   const own = layout.names?.[id];
-  return own && { x: own[0] * GRID, y: own[1] * GRID, anchor: own[2], lines: brokenTitle(title, NAME_LETTERS) };
+  return (
+    own && { x: own[0] * GRID, y: own[1] * GRID, anchor: own[2], lines: brokenTitle(title, NAME_LETTERS) }
+  );
 }
 
 function firstNode(chain: readonly DrawnPart[], path: LayoutPath): string | undefined {
@@ -205,7 +218,16 @@ function drawnWire(
   };
 }
 
-const halfWidths: Readonly<Record<string, number>> = { motor: 20, generator: 20, lamp: 14, horn: 16, limiter: 17, flasher: 17, 'relay-coil': 18, battery: 18 };
+const halfWidths: Readonly<Record<string, number>> = {
+  motor: 20,
+  generator: 20,
+  lamp: 14,
+  horn: 16,
+  limiter: 17,
+  flasher: 17,
+  'relay-coil': 18,
+  battery: 18,
+};
 
 function drawnSymbol(
   part: DrawnPart,
@@ -220,8 +242,9 @@ function drawnSymbol(
   const middle: Spot = [(at[0] + end[0]) / 2, (at[1] + end[1]) / 2];
   const title = component.title ?? component.id;
   const turn = isForward ? turns[run] : (((turns[run] + 180) % 360) as Turn);
-  // The contact stands far from its coil and needs no second name of its own where the coil carries it.
-  const words = symbol === 'relay-contact' ? brokenTitle(`${title}, contact`, NAME_LETTERS) : brokenTitle(title, NAME_LETTERS);
+  // The dashed line to its coil names a contact; its own word stands clear of that line.
+  const isContact = symbol === 'relay-contact';
+  const words = isContact ? ['contact'] : brokenTitle(title, NAME_LETTERS);
   const away = (halfWidths[symbol] ?? 12) + 4;
   const [first, second] = isForward ? [at, end] : [end, at];
   const isAcross = run === 'left' || run === 'right';
@@ -238,7 +261,9 @@ function drawnSymbol(
     y: middle[1],
     turn,
     length: Math.abs(end[0] - at[0]) + Math.abs(end[1] - at[1]),
-    label: ownLabel(layout, part.id, title) ?? labelBeside(middle, names, words, away),
+    label:
+      ownLabel(layout, part.id, title) ??
+      labelBeside(isContact ? [middle[0], middle[1] - 14] : middle, names, words, away),
     terminals: marks.flatMap(({ spot, text, other }) => {
       if (!text) return [];
       const inward = isAcross ? Math.sign(other[0] - spot[0]) : Math.sign(other[1] - spot[1]);
