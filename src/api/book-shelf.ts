@@ -1,6 +1,6 @@
 import type { Book, Model } from '../book/index.ts';
 import { type Circuit, readCircuit } from '../circuit/index.ts';
-import type { WiringLikelihood } from '../diagnosis/index.ts';
+import { type WiringCache, type WiringLikelihood, wiringLikelihood } from '../diagnosis/index.ts';
 import { buildBook, type Entry, type EntryKind, findingLine, readHandbook } from '../handbook/index.ts';
 import { Problem } from '../problem.ts';
 import {
@@ -17,6 +17,7 @@ import {
   writeSetting,
 } from '../store/index.ts';
 import { createFinder, type Finder } from '../symptom/index.ts';
+import type { CircuitId } from '../terms.ts';
 import type { Instant } from './instants.ts';
 
 /** The book as it is in use: one object until the content changes. */
@@ -154,6 +155,18 @@ export class BookShelf {
 function makeUse(book: Book, learned: readonly { symptomId: string; text: string }[]): BookInUse {
   let finder: Finder | null = null;
   const circuits = new Map<string, Circuit>();
+  const wirings = new Map<string, WiringLikelihood | null>();
+  // What was solved once is kept for every model: the circuits are the same.
+  const solved: WiringCache = new Map();
+  const circuit = (id: string): Circuit | null => {
+    const known = circuits.get(id);
+    if (known) return known;
+    const raw = book.circuits.get(id);
+    if (raw === undefined) return null;
+    const made = readCircuit(raw);
+    circuits.set(id, made);
+    return made;
+  };
   return {
     book,
     // Built when first asked: a call from the shell that only saves a job does not wait for it.
@@ -161,15 +174,20 @@ function makeUse(book: Book, learned: readonly { symptomId: string; text: string
       finder ??= createFinder(book, learned);
       return finder;
     },
-    circuit(id) {
-      const known = circuits.get(id);
-      if (known) return known;
-      const raw = book.circuits.get(id);
-      if (raw === undefined) return null;
-      const circuit = readCircuit(raw);
-      circuits.set(id, circuit);
-      return circuit;
+    circuit,
+    wiringFor(model) {
+      const key = model?.id ?? '';
+      const known = wirings.get(key);
+      if (known !== undefined) return known;
+      const drawn = new Map<CircuitId, Circuit>();
+      const ids = model?.circuitIds ?? ([...book.circuits.keys()] as CircuitId[]);
+      for (const id of ids) {
+        const own = circuit(id);
+        if (own) drawn.set(id, own);
+      }
+      const wiring = wiringLikelihood(book, drawn, model, solved);
+      wirings.set(key, wiring);
+      return wiring;
     },
-    wiringFor: () => null,
   };
 }
