@@ -41,11 +41,18 @@ export interface OperatingPoint {
   readonly chattering: readonly string[];
 }
 
+/** What stands across a load, by angle. */
+export interface Across {
+  readonly volts: readonly number[];
+  /** Its ends are in different islands at every angle. */
+  readonly loadFloats: boolean;
+}
+
 /** Solves one assembly for one instrument after the other. */
 export class PointFinder {
   readonly assembly: Assembly;
   readonly #network: Network;
-  readonly #moving: number[] = [];
+  readonly #moving: (readonly number[])[] = [];
   /** The states visited without a load, and where that ended. */
   #trail: { readonly states: readonly State[]; readonly point: OperatingPoint } | undefined;
 
@@ -63,75 +70,83 @@ export class PointFinder {
    * Volts from tip to lead of a passive load at each angle, or null with chatter. The same as at find(load), but
    * where the load's current is too small to move any contact or valve on the way, only its own ends are solved for.
    */
-  voltsAcross(load: Load): { readonly volts: readonly number[]; readonly loadFloats: boolean } | null {
-    const quick = load.emf_v === 0 ? this.#voltsOfWeakLoad(load) : null;
-    if (quick) return { volts: quick, loadFloats: false };
+  voltsAcross(load: Load): Across | null {
+    const quick = load.emf_v === 0 ? this.#acrossWeakLoad(load) : null;
+    if (quick) return quick;
     const point = this.find(load);
     if (point.chatter) return null;
     const { points } = point.state;
     return {
-      // Between islands the two ends were set equal; the meter shows exactly nothing.
-      volts: points.map(({ volts, loadFloats }) =>
-        loadFloats ? 0 : voltsAt(volts, load.tip) - voltsAt(volts, load.lead),
-      ),
+      volts: points.map((at) => voltsOfLoad(at, load)),
       loadFloats: points.every(({ loadFloats }) => loadFloats),
     };
   }
 
-  #voltsOfWeakLoad(load: Load): number[] | null {
+  #acrossWeakLoad(load: Load): Across | null {
     const { states, point } = this.#unloaded();
     if (point.chatter || states.length === 0) return null;
-    const { tip, lead, ohm } = load;
-    for (let step = 0; step < states.length; step++) {
+    // Without contacts there is one resting state, whatever the way to it: only that one need be looked at.
+    const hasContacts = this.assembly.bits.length > 0;
+    for (let step = hasContacts ? 0 : states.length; step < states.length; step++) {
       const { points } = states[step] as State;
-      const limit_a = this.#movingAmps(step);
-      for (let angle = 0; angle < points.length; angle++) {
-        const { volts, island } = points[angle] as PhasePoint;
-        if (islandAt(island, tip) !== islandAt(island, lead)) return null;
-        if (Math.abs(voltsAt(volts, tip) - voltsAt(volts, lead)) >= limit_a * ohm) return null;
-      }
+      const limits_a = this.#movingAmps(step);
+      if (points.some((at, angle) => !isWeak(at, load, limits_a[angle] as number))) return null;
     }
+    const limits_a = this.#movingAmps(states.length - 1);
+    const volts: number[] = [];
+    let floats = true;
     let inner = 0;
     let system: System | undefined;
-    return point.state.points.map((at) => {
-      if (at.system !== system) inner = this.#network.ohmsBetween(at.system, tip, lead);
-      system = at.system;
-      return ((voltsAt(at.volts, tip) - voltsAt(at.volts, lead)) * ohm) / (ohm + inner);
-    });
+    for (const [angle, at] of point.state.points.entries()) {
+      if (isWeak(at, load, limits_a[angle] as number)) {
+        if (at.system !== system) inner = this.#network.ohmsBetween(at.system, load.tip, load.lead);
+        system = at.system;
+        floats = false;
+        volts.push((between(at, load) * load.ohm) / (load.ohm + inner));
+      } else {
+        const loaded = this.#solveAngle(point.state.bits, at.valves, angle, load, at.system);
+        if (!isSame(this.#nextValves(at.valves, loaded.volts, loaded.joined), at.valves)) return null;
+        floats &&= loaded.loadFloats;
+        volts.push(voltsOfLoad(loaded, load));
+      }
+    }
+    return { volts, loadFloats: floats };
   }
 
   /**
-   * A current, between any two nodes, that is surely too small to move a contact or valve in this step of the
-   * unloaded trail. A current i moves the volts between two nodes of a resistor network by at most i times the
-   * resistance the network shows between them, so each margin over that resistance bounds it.
+   * By angle: a current, between any two nodes, that is surely too small to move a contact or valve in this step
+   * of the unloaded trail. A current i moves the volts between two nodes of a resistor network by at most i times
+   * the resistance the network shows between them, so each margin over that resistance bounds it.
    */
-  #movingAmps(step: number): number {
+  #movingAmps(step: number): readonly number[] {
     const known = this.#moving[step];
-    if (known !== undefined) return known;
+    if (known) return known;
     const state = this.#unloaded().states[step] as State;
-    let limit = Number.POSITIVE_INFINITY;
     const sensed = new Float64Array(state.bits.length);
     for (const { volts, joined } of state.points) this.#sense(volts, joined, sensed);
-    for (const { system, island, volts, valves } of state.points) {
-      const bound = (plus: number, minus: number, margin_v: number) => {
-        if (islandAt(island, plus) !== islandAt(island, minus)) return;
-        limit = Math.min(limit, margin_v / this.#network.ohmsBetween(system, plus, minus));
-      };
+    const limits: number[] = state.points.map(() => Number.POSITIVE_INFINITY);
+    let contacts = Number.POSITIVE_INFINITY;
+    for (const [angle, { system, island, volts, valves }] of state.points.entries()) {
+      const bound = (plus: number, minus: number, margin_v: number) =>
+        islandAt(island, plus) === islandAt(island, minus)
+          ? margin_v / this.#network.ohmsBetween(system, plus, minus)
+          : Number.POSITIVE_INFINITY;
       for (const [k, bit] of this.assembly.bits.entries()) {
         const threshold = state.bits[k] === 1 ? bit.off_v : bit.on_v;
         const margin_v = Math.abs((sensed[k] as number) / state.points.length - threshold);
-        if (bit.canTurnOn) bound(bit.plus, bit.minus, margin_v);
+        if (bit.canTurnOn) contacts = Math.min(contacts, bound(bit.plus, bit.minus, margin_v));
       }
       for (const { from, to, emf_v, valve } of this.#network.valves) {
         // Loops over islands are left to the full solution.
-        const isAcross = islandAt(island, from) !== islandAt(island, to);
-        if (isAcross && valves[valve] === 0) limit = 0;
-        else bound(from, to, Math.abs(voltsAt(volts, from) - voltsAt(volts, to) - emf_v));
+        const isAcross = islandAt(island, from) !== islandAt(island, to) && valves[valve] === 0;
+        const margin_v = Math.abs(voltsAt(volts, from) - voltsAt(volts, to) - emf_v);
+        limits[angle] = Math.min(limits[angle] as number, isAcross ? 0 : bound(from, to, margin_v));
       }
     }
     // Half of it, well clear of rounding.
-    this.#moving[step] = limit / 2;
-    return limit / 2;
+    const moving = limits.map((limit) => Math.min(limit, contacts) / 2);
+    this.#moving[step] = moving;
+    return moving;
   }
 
   /** Ohms between two nodes of one island, contacts and valves as they stand at the point. */
@@ -321,6 +336,22 @@ export class PointFinder {
     }
     return null;
   }
+}
+
+function between({ volts }: PhasePoint, { tip, lead }: Load): number {
+  return voltsAt(volts, tip) - voltsAt(volts, lead);
+}
+
+/** Between islands the two ends were set equal: a meter shows exactly nothing. */
+function voltsOfLoad(loaded: PhasePoint, load: Load): number {
+  return loaded.loadFloats ? 0 : between(loaded, load);
+}
+
+function isWeak(at: PhasePoint, load: Load, limit_a: number): boolean {
+  return (
+    islandAt(at.island, load.tip) === islandAt(at.island, load.lead) &&
+    Math.abs(between(at, load)) < limit_a * load.ohm
+  );
 }
 
 function isSame(a: Uint8Array, b: Uint8Array | undefined): boolean {
