@@ -1,5 +1,15 @@
-import { type Circuit, faultModesOf, readCircuit, solveCircuit } from '../circuit/index.ts';
+import type { Cause } from '../book/index.ts';
+import {
+  type Circuit,
+  drawCircuit,
+  faultModesOf,
+  readCircuit,
+  showCircuit,
+  solveCircuit,
+} from '../circuit/index.ts';
 import { Problem, quoted } from '../problem.ts';
+import type { CauseId } from '../terms.ts';
+import type { OutputOf } from './contract.ts';
 import type { Desk } from './desk.ts';
 import type { Group } from './group.ts';
 import { modelOr404 } from './people.ts';
@@ -28,7 +38,44 @@ export const circuits = {
       ...(solved.reading === undefined ? {} : { reading: solved.reading }),
     };
   },
+  'circuits.draw': async (desk, input) => {
+    const { circuitId, causeId, faults = [], ...bench } = input;
+    const circuit = await circuitOr404(desk, circuitId);
+    const cause = causeId === undefined ? undefined : await causeOr404(desk, causeId);
+    const wiring = cause?.wiring[circuit.id as keyof typeof cause.wiring];
+    const own = wiring && 'faults' in wiring ? wiring.faults : [];
+    const state = showCircuit(circuit, { ...bench, faults: [...own, ...faults] });
+    return structuredClone({
+      drawing: drawCircuit(circuit),
+      state,
+      controls: Object.entries(circuit.controls).map(([id, { title, positions }]) => ({
+        id,
+        title: title ?? id,
+        positions,
+        stands: state.controls[id] ?? '',
+      })),
+      plugs: Object.entries(circuit.plugs).map(([id, { title }]) => ({
+        id,
+        title,
+        parted: input.unplugged?.includes(id) ?? false,
+      })),
+      ...(cause ? { cause: causeWord(wiring) } : {}),
+    }) as OutputOf<'circuits.draw'>;
+  },
 } satisfies Group<'circuits.'>;
+
+function causeWord(wiring: Cause['wiring'][keyof Cause['wiring']] | undefined) {
+  if (!wiring) return 'unknown' as const;
+  return 'faults' in wiring ? ('faults' as const) : ('healthy' as const);
+}
+
+async function causeOr404(desk: Desk, id: string): Promise<Cause> {
+  const found = (await desk.book()).book.causes.get(id as CauseId);
+  if (!found) {
+    throw new Problem('not-found', `The book has no cause ${quoted(id)}.`, { field: 'causeId', id });
+  }
+  return found;
+}
 
 async function circuitOr404(desk: Desk, id: string): Promise<Circuit> {
   const found = (await desk.book()).circuit(id);

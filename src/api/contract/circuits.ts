@@ -34,6 +34,144 @@ export const circuitSolution = z.strictObject({
   reading: circuitReadingView.nullable().optional(),
 });
 
+const spot = z.tuple([z.number(), z.number()]);
+const anchor = z.enum(['start', 'middle', 'end']);
+const label = z.strictObject({ x: z.number(), y: z.number(), anchor, lines: z.array(z.string()) });
+
+/** Where everything of a circuit stands on the page, in drawing units; independent of its state. */
+export const circuitDrawing = z.strictObject({
+  circuitId: slug,
+  title: z.string(),
+  width: z.number(),
+  height: z.number(),
+  symbols: z.array(
+    z.strictObject({
+      /** Component id; with the way behind a dot for coil and contact of a relay. */
+      id: z.string(),
+      component: z.string(),
+      symbol: z.enum([
+        'battery',
+        'fuse',
+        'switch',
+        'thermo-switch',
+        'lamp',
+        'relay-coil',
+        'relay-contact',
+        'motor',
+        'resistor',
+        'variable-resistor',
+        'reactance',
+        'sensor',
+        'horn',
+        'diode',
+        'zener',
+        'generator',
+        'limiter',
+        'flasher',
+        'box',
+      ]),
+      title: z.string(),
+      x: z.number(),
+      y: z.number(),
+      turn: z.union([z.literal(0), z.literal(90), z.literal(180), z.literal(270)]),
+      length: z.number(),
+      width: z.number().optional(),
+      pins: z
+        .array(
+          z.strictObject({
+            node: z.string(),
+            x: z.number(),
+            y: z.number(),
+            side: z.enum(['top', 'bottom', 'left', 'right']),
+            label: z.string(),
+          }),
+        )
+        .optional(),
+      label,
+      terminals: z.array(z.strictObject({ x: z.number(), y: z.number(), anchor, text: z.string() })),
+      nodes: z.array(z.string()),
+    }),
+  ),
+  wires: z.array(
+    z.strictObject({
+      component: z.string(),
+      title: z.string(),
+      /** Color letters of IEC 60757. */
+      color: z.string().optional(),
+      nodes: z.tuple([z.string(), z.string()]),
+      path: z.array(spot),
+      label,
+    }),
+  ),
+  lines: z.array(z.strictObject({ node: z.string(), path: z.array(spot) })),
+  dots: z.array(z.strictObject({ node: z.string(), x: z.number(), y: z.number() })),
+  points: z.array(
+    z.strictObject({
+      id: z.string(),
+      node: z.string(),
+      title: z.string(),
+      where: z.string().optional(),
+      electronic: z.boolean(),
+      x: z.number(),
+      y: z.number(),
+      label: z.strictObject({ x: z.number(), y: z.number(), anchor }),
+    }),
+  ),
+  links: z.array(z.strictObject({ component: z.string(), path: z.array(spot) })),
+  ground: z.array(z.strictObject({ node: z.string(), x: z.number(), y: z.number() })),
+});
+
+/** What the drawing shows under one set of controls and faults. */
+export const circuitState = z.strictObject({
+  chatter: z.boolean(),
+  chattering: z.array(z.string()),
+  /** Volts above ground (mean), root mean square of the alternating part, and how live that is. */
+  nodes: z.record(
+    z.string(),
+    z.strictObject({
+      volts: z.number().nullable(),
+      volts_ac: z.number().optional(),
+      level: z.enum(['full', 'part', 'none', 'floating', 'chatter']),
+    }),
+  ),
+  /** By the id of a drawn symbol or wire. */
+  parts: z.record(
+    z.string(),
+    z.strictObject({
+      amps: z.number().nullable(),
+      closed: z.boolean().optional(),
+      /** What a click on the switch sets. */
+      press: z.strictObject({ control: z.string(), position: z.string() }).optional(),
+      stands: z.string().optional(),
+      word: z.string().optional(),
+      /** Share of rated power (lamp, horn) or nominal current (motor). */
+      fraction: z.number().optional(),
+      healthy: z.string().optional(),
+      fault: z.string().optional(),
+      broken: z.boolean().optional(),
+      out: z.boolean().optional(),
+    }),
+  ),
+  overloads: z.array(z.strictObject({ component: z.string(), amps: z.number(), rating_a: z.number() })),
+  controls: z.record(z.string(), z.string()),
+});
+
+export const circuitDraw = z.strictObject({
+  drawing: circuitDrawing,
+  state: circuitState,
+  /** Every control a person can set, in the order of the file. */
+  controls: z.array(
+    z.strictObject({ id: z.string(), title: z.string(), positions: z.array(z.string()), stands: z.string() }),
+  ),
+  plugs: z.array(z.strictObject({ id: z.string(), title: z.string(), parted: z.boolean() })),
+  /** With a cause: whether its wiring is drawn, is that of a healthy machine, or is not in the book. */
+  cause: z.enum(['faults', 'healthy', 'unknown']).optional(),
+});
+
+export type CircuitDrawing = z.infer<typeof circuitDrawing>;
+export type CircuitState = z.infer<typeof circuitState>;
+export type CircuitDraw = z.infer<typeof circuitDraw>;
+
 export const circuitProcedures = {
   'circuits.list': procedure({
     kind: 'read',
@@ -65,5 +203,19 @@ export const circuitProcedures = {
       instrument: circuitInstrument.optional(),
     }),
     output: circuitSolution,
+  }),
+  'circuits.draw': procedure({
+    kind: 'read',
+    does: 'Draws a circuit of the book, with what every part shows under the given controls, faults and parted plugs.',
+    input: z.strictObject({
+      circuitId: slug,
+      controls: operation.controls,
+      faults: operation.faults,
+      /** Draws the machine with this cause of the book, as its wiring section says. */
+      causeId: slug.optional(),
+      unplugged: operation.unplugged,
+      removed: operation.removed,
+    }),
+    output: circuitDraw,
   }),
 } as const;

@@ -72,14 +72,8 @@ export function placePoints(circuit: Circuit, placed: Placed): DrawnPoint[] {
   return Object.entries(circuit.points).flatMap(([id, point]) => {
     const spot = placed.spots.get(point.node)?.[0];
     if (!spot) return [];
-    const names = placed.sides.get(spotKey(spot)) ?? 'right';
     const [x, y] = spot;
-    const label =
-      names === 'right'
-        ? { x: x - 7, y: y + 4, anchor: 'end' as const }
-        : names === 'left'
-          ? { x: x + 7, y: y + 4, anchor: 'start' as const }
-          : { x, y: names === 'above' ? y + 18 : y - 8, anchor: 'middle' as const };
+    const label = voltsLabel(placed, spot);
     const isElectronic = point.electronic === true || circuit.nodes[point.node]?.electronic === true;
     return [
       {
@@ -94,4 +88,18 @@ export function placePoints(circuit: Circuit, placed: Placed): DrawnPoint[] {
       },
     ];
   });
+}
+
+/** The volts stand on the other side than the names; at the pin of a box outside of it. */
+function voltsLabel(placed: Placed, spot: Spot): DrawnPoint['label'] {
+  const [x, y] = spot;
+  const pin = placed.symbols.flatMap(({ pins }) => pins ?? []).find((each) => each.x === x && each.y === y);
+  if (pin?.side === 'top') return { x: x - 6, y: y - 5, anchor: 'end' };
+  if (pin?.side === 'bottom') return { x: x - 6, y: y + 13, anchor: 'end' };
+  if (pin?.side === 'left') return { x: x - 6, y: y - 6, anchor: 'end' };
+  if (pin) return { x: x + 6, y: y - 6, anchor: 'start' };
+  const names = placed.sides.get(spotKey(spot)) ?? 'right';
+  if (names === 'right') return { x: x - 7, y: y + 4, anchor: 'end' };
+  if (names === 'left') return { x: x + 7, y: y + 4, anchor: 'start' };
+  return { x, y: names === 'above' ? y + 18 : y - 8, anchor: 'middle' };
 }

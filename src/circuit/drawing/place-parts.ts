@@ -169,8 +169,8 @@ function placePath(
     if (node !== a && node !== b) {
       throw layoutProblem(circuit, `${quoted(part.id)} does not touch ${quoted(node)}`, `${field}.parts`);
     }
-    const isForward = node === a;
-    const next = isForward ? b : a;
+    const isForward: boolean = node === a;
+    const next: string = isForward ? b : a;
     const length = (path.lengths?.[part.id] ?? standardLength(part.symbol)) * GRID;
     const [dx, dy] = steps[run];
     const end: Spot = [at[0] + dx * length, at[1] + dy * length];
