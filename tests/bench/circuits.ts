@@ -82,13 +82,20 @@ export async function run(): Promise<object> {
     },
     solution.floating.map((group) => group[0] as string),
   );
-  const theirs: number[] = [];
-  for (let round = 0; round < 60; round++) {
-    const start = performance.now();
-    await simulator.volts(text);
-    theirs.push(performance.now() - start);
-  }
-  const theirs_ms = theirs.sort((a, b) => a - b)[30] as number;
+  const timed = async (netlistText: string, rounds: number) => {
+    const times: number[] = [];
+    for (let round = 0; round < rounds; round++) {
+      const start = performance.now();
+      await simulator.volts(netlistText);
+      times.push(performance.now() - start);
+    }
+    return times.sort((a, b) => a - b)[rounds >> 1] as number;
+  };
+  const theirs_ms = await timed(text, 60);
+  // Without reading the netlist: what a further point of a sweep of the battery costs it.
+  const battery = /^V\S+/m.exec(text)?.[0] ?? '';
+  const sweep = (points: number) => text.replace('.op', `.dc ${battery} 12 13 ${1 / points}`);
+  const sweepPoint_ms = ((await timed(sweep(2000), 9)) - (await timed(sweep(1000), 9))) / 1000;
   const compiled = compileCircuit(comparable);
   const BATCH = 200;
   const batch = (call: () => void) =>
@@ -103,7 +110,10 @@ export async function run(): Promise<object> {
   const faults = [[], ...listFaults(largest).map((fault) => [fault])];
   const checks = checksOf(largest);
   for (let k = 0; k < 20; k++) readingTable(largest, faults, checks);
-  const table_ms = median(25, () => void readingTable(largest, faults, checks));
+  const tables = Array.from({ length: 40 }, () =>
+    median(1, () => void readingTable(largest, faults, checks)),
+  );
+  const table_ms = tables.sort((a, b) => a - b)[20] as number;
 
   const micro = (ms: number) => Math.round(ms * 1e5) / 100;
   return {
@@ -111,9 +121,11 @@ export async function run(): Promise<object> {
       circuit: comparable.id,
       components: comparable.components.length,
       simulator_us: micro(theirs_ms),
+      simulatorFurtherPointOfSweep_us: micro(sweepPoint_ms),
       ours_us: micro(point_ms),
       oursWithEveryCurrentAndName_us: micro(whole_ms),
       timesFaster: Math.round(theirs_ms / point_ms),
+      timesFasterThanFurtherPoint: Math.round((10 * sweepPoint_ms) / point_ms) / 10,
       timesFasterWithEverything: Math.round(theirs_ms / whole_ms),
       goal: 'at least 100 times faster',
     },
@@ -124,6 +136,7 @@ export async function run(): Promise<object> {
       checks: checks.length,
       cells: faults.length * checks.length,
       table_ms: Math.round(table_ms * 1000) / 1000,
+      bestTable_ms: Math.round((tables[0] as number) * 1000) / 1000,
       cell_us: micro(table_ms / (faults.length * checks.length)),
       goal: 'under 5 ms',
     },
