@@ -32,6 +32,7 @@ export default defineConfig({
       cssTarget: ['chrome123', 'firefox120', 'safari17.5'],
       // The content security policy allows no data: addresses, so nothing is inlined.
       assetsInlineLimit: 0,
+      minify: true,
       modulePreload: { polyfill: false },
       rolldownOptions: { input: 'src/renderer/index.html' },
     },

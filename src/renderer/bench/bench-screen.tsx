@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { useParams } from 'react-router';
-import type { JobView } from '../../api/contract.ts';
+import type { JobView, Ranking } from '../../api/contract.ts';
 import { Waiting } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { useRead } from '../session/use-read.ts';
@@ -44,6 +44,8 @@ function Bench({ desk, problem }: { desk: JobDesk; problem: unknown }) {
   /** The cause that a person already knows; an empty text opens the dialog without one. */
   const [closingWith, setClosingWith] = useState<string | null>(null);
   const concern = job.concerns.find((each) => each.concernId === concernId) ?? job.concerns[0];
+  /** The ranking as it was shown when a concern was closed here, to say what moved. */
+  const [before, setBefore] = useState<Readonly<Record<string, Ranking>>>({});
   const bench = useRead('jobs.bench', concern ? { jobId: job.jobId, concernId: concern.concernId } : null, {
     keep: true,
     stale: 0,
@@ -76,6 +78,7 @@ function Bench({ desk, problem }: { desk: JobDesk; problem: unknown }) {
           ranking={ranking}
           plan={plan}
           check={check}
+          before={before[concern.concernId] ?? null}
           planned={(due ?? plan?.checks[0])?.checkId ?? null}
           problem={problem ?? bench.error}
           onCheck={setCheckId}
@@ -100,6 +103,9 @@ function Bench({ desk, problem }: { desk: JobDesk; problem: unknown }) {
           known={closingWith || null}
           problem={problem}
           onDone={() => setClosingWith(null)}
+          onClosing={() => {
+            if (ranking) setBefore((all) => ({ ...all, [concern.concernId]: ranking }));
+          }}
         />
       )}
     </div>

@@ -21,10 +21,12 @@ interface Props {
   known: string | null;
   problem: unknown;
   onDone: () => void;
+  /** Told right before the concern is closed. */
+  onClosing: () => void;
 }
 
 /** Closes a concern: the cause, the proof, done. Parts and minutes when there are any. */
-export function CloseDialog({ desk, concern, ranking, known, problem, onDone }: Props) {
+export function CloseDialog({ desk, concern, ranking, known, problem, onDone, onClosing }: Props) {
   const [form, setForm] = useState(() => emptyClosing(known));
   const set = (fields: Partial<ClosingForm>): void => setForm((before) => ({ ...before, ...fields }));
   const repair = useRepair(form.causeIds[0] ?? null);
@@ -32,6 +34,7 @@ export function CloseDialog({ desk, concern, ranking, known, problem, onDone }: 
   const todo = missing(form, retest);
 
   const close = async (): Promise<void> => {
+    onClosing();
     const after = await desk.run('jobs.close', {
       concernId: concern.concernId,
       closing: closingOf(form, retest),

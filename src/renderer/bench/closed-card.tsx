@@ -12,9 +12,12 @@ interface Props {
   desk: JobDesk;
   concern: ConcernView;
   ranking: Ranking | null;
+  /** The ranking before it was closed here; null when it was closed at another time. */
+  before: Ranking | null;
 }
 
-function CountsNow({ concern, ranking }: { concern: ConcernView; ranking: Ranking | null }) {
+function CountsNow({ concern, ranking, before }: Omit<Props, 'desk'>) {
+  const was = (causeId: string) => before?.causes.find((cause) => cause.causeId === causeId);
   const moved = ranking?.causes.filter((cause) => concern.causes.includes(cause.title)) ?? [];
   if (moved.length === 0) return null;
   return (
@@ -25,6 +28,9 @@ function CountsNow({ concern, ranking }: { concern: ConcernView; ranking: Rankin
           <TallyMarks count={cause.confirmed.all} />
           <span>
             {cause.title}: {cause.confirmed.all} of {cause.of.all} jobs
+            {was(cause.causeId)
+              ? ` (${was(cause.causeId)?.confirmed.all} of ${was(cause.causeId)?.of.all} before)`
+              : ''}
           </span>
         </p>
       ))}
@@ -65,7 +71,7 @@ function Comeback({ desk, concern }: { desk: JobDesk; concern: ConcernView }) {
 }
 
 /** A closed concern: what it was, how it was proven, and what that did to the counts. */
-export function ClosedCard({ desk, concern, ranking }: Props) {
+export function ClosedCard({ desk, concern, ranking, before }: Props) {
   const { closing, concernId } = concern;
   if (!closing) return null;
   const reopen = async (): Promise<void> => {
@@ -98,7 +104,7 @@ export function ClosedCard({ desk, concern, ranking }: Props) {
         {concern.closedAt ? `Closed ${whenWords(concern.closedAt)}` : ''}
         {closing.minutes === undefined ? '' : ` · ${minutesWords(closing.minutes)}`}
       </p>
-      <CountsNow concern={concern} ranking={ranking} />
+      <CountsNow concern={concern} ranking={ranking} before={before} />
       <Comeback desk={desk} concern={concern} />
       <div className={styles.actions}>
         <Button onClick={() => void reopen()}>Open this concern again</Button>

@@ -21,6 +21,8 @@ interface Props {
   ranking: Ranking | null;
   plan: Plan | null;
   check: CheckView | null;
+  /** The ranking before this concern was closed here. */
+  before: Ranking | null;
   /** The check that the plan puts first. */
   planned: string | null;
   problem: unknown;
@@ -44,7 +46,7 @@ function Steps({
   check,
   onCheck,
   onClose,
-}: Omit<Props, 'problem' | 'planned'>) {
+}: Omit<Props, 'problem' | 'planned' | 'before'>) {
   const { concernId } = concern;
   const record = (reading: Reading): void => {
     onCheck(null);
@@ -114,7 +116,7 @@ export function DoNextColumn(props: Props) {
       <section ref={column} tabIndex={-1} className={styles.column} aria-label="What it was">
         <ColumnTitle>What it was</ColumnTitle>
         <ProblemNote problem={problem} />
-        <ClosedCard desk={desk} concern={concern} ranking={ranking} />
+        <ClosedCard desk={desk} concern={concern} ranking={ranking} before={props.before} />
       </section>
     );
   }

@@ -9,6 +9,9 @@ import { countWords } from '../words/units.ts';
 import styles from './handbook-check.module.css';
 
 const severities: readonly FindingView['severity'][] = ['error', 'warning', 'note'];
+/** "phoneChecks" → "Phone checks". */
+const coverageTitle = (name: string): string =>
+  sentence(plain(name.replaceAll(/([A-Z])/g, ' $1').toLowerCase()));
 const titles = { error: 'Errors', warning: 'Warnings', note: 'Notes' } as const;
 
 function Findings({
@@ -70,7 +73,7 @@ export function HandbookCheck() {
           <dl className={styles.coverage}>
             {Object.entries(check.data.coverage).map(([name, count]) => (
               <div key={name}>
-                <dt>{sentence(plain(name))}</dt>
+                <dt>{coverageTitle(name)}</dt>
                 <dd>{count.toLocaleString('en-US')}</dd>
               </div>
             ))}

@@ -2,7 +2,8 @@ import { Problem } from '../../problem.ts';
 import { Button } from './button.tsx';
 import styles from './problem-note.module.css';
 
-const isOffline = (problem: unknown): boolean => problem instanceof TypeError;
+const isOffline = (problem: unknown): boolean =>
+  problem instanceof TypeError && /fetch|network|load failed/i.test(problem.message);
 
 /** What happened and what to do next, from the closed table of problems. */
 export function problemWords(problem: unknown): { message: string; next: string } {
@@ -18,7 +19,7 @@ export function problemWords(problem: unknown): { message: string; next: string 
     };
   }
   return {
-    message: 'The answer could not be read.',
+    message: 'This page could not show what it got.',
     next: 'Try again; if it happens again, restart Bench Tally. What was saved is safe.',
   };
 }

@@ -3,6 +3,7 @@ import { Link, NavLink, useLocation } from 'react-router';
 import { Notices } from '../pieces/notices.tsx';
 import { FindField } from './find-field.tsx';
 import { Mark } from './mark.tsx';
+import { ScreenGuard } from './screen-guard.tsx';
 import styles from './shell.module.css';
 import { ThemeSwitch } from './theme-switch.tsx';
 
@@ -43,7 +44,7 @@ export function Shell({ children }: { children: ReactNode }) {
         </div>
       </header>
       <main className={styles.main} id="main" tabIndex={-1} ref={main}>
-        {children}
+        <ScreenGuard place={pathname}>{children}</ScreenGuard>
       </main>
       <Notices />
     </div>
