@@ -1,6 +1,7 @@
 import type { Cause } from '../book/index.ts';
 import type { CauseId } from '../terms.ts';
 import { type Evidence, meanChances, pairChances } from './evidence.ts';
+import { withSlips } from './outcome-chances.ts';
 import type { WiringLikelihood } from './wiring/wiring-likelihood.ts';
 
 /**
@@ -11,6 +12,9 @@ export const surpriseLimit = Math.log(15);
 
 /** How many faulty machines also have a second, independent fault behind the same symptom. Common practice, no source. */
 export const secondFaultRate = 0.05;
+
+/** The likeliest pairs by their tables are solved in the wiring with both faults in. */
+const solvedPairs = 12;
 
 export interface Contradiction {
   readonly why: string;
@@ -93,28 +97,43 @@ export function findPairs(
   tables.forEach((table, k) => {
     everything += (shares[k] as number) * chanceOfAll(table);
   });
-  const pairs: { a: number; b: number; weight: number }[] = [];
+  /** Chances at every fact with both causes, from their tables; from the wiring where it can solve both at once. */
+  const together = (a: number, b: number, solved: boolean): number[][] =>
+    facts.map(({ check }, place) => {
+      const [one, other] = [a, b].map((k) => causes[k]?.id as CauseId) as [CauseId, CauseId];
+      const computed = solved ? wiring?.pairChancesFor(check.id, one, other) : null;
+      if (computed) return withSlips(computed);
+      const of = (k: number): number[] => (tables[k] as number[][])[place] as number[];
+      return pairChances(check, of(a), of(b));
+    });
+  const weightOf = (a: number, b: number, both: number[][]): number =>
+    secondFaultRate * (shares[a] as number) * (shares[b] as number) * chanceOfAll(both);
+
+  const candidates: { a: number; b: number; both: number[][]; weight: number }[] = [];
   for (let a = 0; a < causes.length; a++) {
     for (let b = a + 1; b < causes.length; b++) {
-      const both = facts.map(({ check }, place) =>
-        pairChances(
-          check,
-          (tables[a] as number[][])[place] as number[],
-          (tables[b] as number[][])[place] as number[],
-        ),
-      );
-      const weight = secondFaultRate * (shares[a] as number) * (shares[b] as number) * chanceOfAll(both);
-      everything += weight;
-      let surprise = 0;
-      both.forEach((chances, place) => {
-        const seen = chances[(facts[place] as { outcome: number }).outcome] as number;
-        surprise += chances.reduce((sum, chance) => sum + (chance > 0 ? chance * Math.log(chance) : 0), 0);
-        surprise -= Math.log(seen);
-      });
-      if (surprise <= surpriseLimit) pairs.push({ a, b, weight });
+      const both = together(a, b, false);
+      candidates.push({ a, b, both, weight: weightOf(a, b, both) });
     }
   }
+  candidates.sort((one, other) => other.weight - one.weight);
+  const pairs = candidates.map((pair, rank) => {
+    if (!wiring || rank >= solvedPairs) return pair;
+    const both = together(pair.a, pair.b, true);
+    return { ...pair, both, weight: weightOf(pair.a, pair.b, both) };
+  });
+  for (const pair of pairs) everything += pair.weight;
+  const explains = ({ both }: { both: number[][] }): boolean => {
+    let surprise = 0;
+    both.forEach((chances, place) => {
+      const seen = chances[(facts[place] as { outcome: number }).outcome] as number;
+      surprise += chances.reduce((sum, chance) => sum + (chance > 0 ? chance * Math.log(chance) : 0), 0);
+      surprise -= Math.log(seen);
+    });
+    return surprise <= surpriseLimit;
+  };
   return pairs
+    .filter(explains)
     .sort((one, other) => other.weight - one.weight)
     .slice(0, limit)
     .map(({ a, b, weight }) => {

@@ -302,3 +302,16 @@ test('a coil read hot counts at 20 °C when its spec says so', () => {
   expect(share(read(), 'relay-coil-open')).toBeGreaterThan(0.5);
   expect(share(read({ temperature_c: 60 }), 'relay-coil-open')).toBeLessThan(0.05);
 });
+
+test('two faults at once are solved together when no single one explains the readings', () => {
+  const readings = [
+    { checkId: 'brake-lamp', outcome: 'dark' },
+    { checkId: 'supply-pin-lamp', outcome: 'dark' },
+    { checkId: 'button-pin-lamp', outcome: 'dark' },
+  ];
+  const ranking = rank(readings);
+  expect(ranking.contradiction?.why).toMatch(/No single cause/);
+  const [pair] = ranking.pairs ?? [];
+  expect(pair?.causeIds.some((id) => id === 'brake-switch-open')).toBe(true);
+  expect(pair?.causeIds.some((id) => id === 'button-open' || id === 'button-wire-open')).toBe(true);
+});

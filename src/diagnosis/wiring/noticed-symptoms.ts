@@ -1,5 +1,6 @@
 import { type Circuit, type Fault, type NoticedSign, noticed } from '../../circuit/index.ts';
 import type { SymptomId } from '../../terms.ts';
+import { batterySymptoms } from './battery-symptoms.ts';
 import { severitiesOfFaults } from './severities.ts';
 
 /** A symptom that the wiring shows under a fault. */
@@ -13,7 +14,7 @@ export interface NoticedSymptom {
 
 /** What a rider does, as positions of the controls a circuit may have; names and positions are matched by these words. */
 interface Action {
-  readonly name: 'key on' | 'start' | 'brake' | 'horn' | 'lights' | 'turn';
+  readonly name: 'key on' | 'start' | 'brake' | 'horn' | 'lights' | 'turn' | 'crank' | 'hot';
   readonly holds: readonly { readonly control: RegExp; readonly position: RegExp }[];
 }
 
@@ -22,20 +23,18 @@ const ready = [
   { control: /stop-switch|kill/, position: /^run$|^on$/ },
   { control: /stand/, position: /^up$/ },
 ];
+const brakeHeld = { control: /^(front-)?brake/, position: /^(held|pulled|on)$/ };
+const idling = { control: /^engine/, position: /^(idling|running)$/ };
+/** The last hold of an action is what it is about: a circuit without that control is not asked. */
 const actions: readonly Action[] = [
   { name: 'key on', holds: ready },
-  {
-    name: 'start',
-    holds: [
-      ...ready,
-      { control: /^(front-)?brake/, position: /^(held|pulled|on)$/ },
-      { control: /start/, position: /^pressed$/ },
-    ],
-  },
-  { name: 'brake', holds: [...ready, { control: /^(front-)?brake/, position: /^(held|pulled|on)$/ }] },
-  { name: 'horn', holds: [...ready, { control: /horn/, position: /^pressed$/ }] },
-  { name: 'lights', holds: [...ready, { control: /light/, position: /^(on|low|position)$/ }] },
-  { name: 'turn', holds: [...ready, { control: /turn|signal|indicator/, position: /^(left|on)$/ }] },
+  { name: 'start', holds: [...ready, brakeHeld, { control: /^start/, position: /^pressed$/ }] },
+  { name: 'brake', holds: [...ready, brakeHeld] },
+  { name: 'horn', holds: [...ready, { control: /^horn/, position: /^pressed$/ }] },
+  { name: 'lights', holds: [...ready, idling, { control: /^light/, position: /^(on|low|position)$/ }] },
+  { name: 'turn', holds: [...ready, { control: /^(turn|signal|indicator)/, position: /^(left|on)$/ }] },
+  { name: 'crank', holds: [...ready, { control: /^engine/, position: /^cranking$/ }] },
+  { name: 'hot', holds: [...ready, { control: /coolant|temperature/, position: /^hot$/ }] },
 ];
 
 /** A sign of a component, seen during an action, that is not what the healthy machine shows there. */
@@ -67,13 +66,20 @@ const rules: readonly Rule[] = [
     words: ['flashes-fast'],
   },
   { symptomId: 'dash-dead', during: 'key on', role: /^(instruments|dash)/, words: ['dead', 'dark', 'none'] },
-  { symptomId: 'no-spark', during: 'key on', role: /^ignition/, words: ['no-spark', 'dead'] },
+  { symptomId: 'no-spark', during: 'crank', role: /^ignition/, words: ['no-spark', 'dead'] },
+  {
+    symptomId: 'crank-no-start',
+    during: 'crank',
+    role: /^(ignition|fuel-pump|engine-control)/,
+    words: ['no-spark', 'dead', 'still', 'none'],
+  },
+  { symptomId: 'fan-dead', during: 'hot', role: /^fan/, words: ['still', 'slow', 'none', 'dead'] },
 ];
 
 /**
  * What the rider would notice under a fault, hence which symptoms it explains and at which part of its sizes: the
- * signs of the solved circuit during what a rider does (key on, start, brake, horn, lights, turn signal), compared with the
- * healthy machine. Only symptoms that this circuit can show. Throws `bad-circuit` for a fault the circuit cannot have.
+ * signs of the solved circuit during what a rider does (key on, start, brake, horn, lights, turn signal, cranking, a hot
+ * engine) and what the battery gets and gives, compared with the healthy machine. Only symptoms that this circuit can show. Throws `bad-circuit` for a fault the circuit cannot have.
  */
 export function noticedSymptoms(circuit: Circuit, faults: readonly Fault[]): NoticedSymptom[] {
   const shares = new Map<string, { share: number; signs: string }>();
@@ -110,6 +116,7 @@ function symptomsAt(circuit: Circuit, faults: readonly Fault[]): Map<string, str
     }
     if (action.name === 'start') startSymptom(signs, found);
   }
+  for (const [symptomId, signs] of batterySymptoms(circuit, faults)) found.set(symptomId, signs);
   return found;
 }
 

@@ -126,6 +126,17 @@ export function wiringLikelihood(
       return isGradual ? severityWeights : [1];
     },
     chancesFor,
+    pairChancesFor(checkId, first, second) {
+      const check = book.checks.get(checkId);
+      const probes = check ? probesOf(check) : [];
+      const [probe] = probes;
+      if (!check || !probe || probes.length > 1) return null;
+      const [one, other] = [first, second].map((id) => inCircuit(probe.circuitId, id));
+      if (!one || !other) return null;
+      const faults = [...middleOf(one).faults, ...middleOf(other).faults];
+      const values = readingsOf(probe.circuitId)?.shown(probe, faults);
+      return values ? chancesOfValues(check, probe, values, 0) : null;
+    },
     densityFor(checkId, causeId, value, severity) {
       const check = book.checks.get(checkId);
       const probes = check ? probesOf(check) : [];
@@ -188,6 +199,8 @@ export function wiringLikelihood(
     );
   }
 }
+
+const middleOf = (sizes: readonly Severity[]): Severity => sizes[sizes.length >> 1] as Severity;
 
 function chancesOfValues(check: Check, probe: Probe, values: ShownValues, step: number): number[] | null {
   const { kind } = probe.instrument;

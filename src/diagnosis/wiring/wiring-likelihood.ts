@@ -11,6 +11,8 @@ export interface WiringLikelihood {
   severitiesOf(causeId: CauseId): readonly number[];
   /** Chances of the check's outcomes, in the order of the check, summing to 1. */
   chancesFor(checkId: CheckId, causeId: CauseId | null, severity?: number): readonly number[] | null;
+  /** Chances with two causes at once, at the middle severity of each; null where the wiring or the two together do not fit. */
+  pairChancesFor(checkId: CheckId, first: CauseId, second: CauseId): readonly number[] | null;
   /** Probability density of a value in the unit of the check, per that unit. */
   densityFor(checkId: CheckId, causeId: CauseId | null, value: number, severity?: number): number | null;
   /** Density of a value, or chance of a lamp word, read somewhere in a circuit. */
