@@ -1,125 +1,168 @@
-import type { Book } from '../book/index.ts';
-import { type Example, trainClassifier } from './classifier.ts';
-import { featuresOf } from './features.ts';
-import { type Token, tokensOf } from './normalize-text.ts';
+import { type Book, candidateCauses, type Symptom } from '../book/index.ts';
+import { separatingQuestion } from './ask.ts';
+import { countingWords, reason } from './explain.ts';
+import { type LearnedBook, learnBook } from './learn-book.ts';
+import { learnedPull } from './learned-words.ts';
 import { readValues, type TextReading } from './read-values.ts';
+import { isOutOfScope } from './scope.ts';
 
 export interface SymptomMatch {
   symptomId: string;
   title: string;
   system: string;
-  /** 0 to 1. */
+  /** 0 to 1: the share of such texts that mean this symptom, as far as the book's phrases tell. */
   score: number;
+  /** In words, why this symptom. */
   why: string;
   /** The words of the text that count, as typed. */
   words: string[];
 }
 
 export interface Found {
+  /** Best first; empty when nothing fits. */
   matches: SymptomMatch[];
   outOfScope?: { kind: 'not-a-fault' | 'electric-drive'; say: string };
+  /** The one question that separates the symptoms which compete. */
   question?: { ask: string; answers: { say: string; symptomId: string }[] };
   readings?: TextReading[];
 }
 
 export interface Finder {
-  find(text: string, options: { limit: number; modelId?: string }): Found;
+  /**
+   * @param text what the customer said; any length, any script
+   * @param options.limit at most this many matches
+   * @param options.modelId puts back symptoms which no cause of the book can give on that machine
+   */
+  find(text: string, options: { readonly limit: number; readonly modelId?: string }): Found;
 }
 
-/** Words a person gave to a symptom in this shop. */
+/** Words that somebody in this shop gave to a symptom. */
 export interface LearnedWords {
   readonly symptomId: string;
   readonly text: string;
 }
 
-const sayNotAFault =
-  'This does not read like a fault of a scooter. Ask what the scooter does, or does not do.';
-const sayElectric =
-  'This is about a scooter with electric drive. The book covers scooters with a combustion engine, 50 to 300 cm³.';
+const say = {
+  'not-a-fault': 'This does not read like a fault of a scooter. Ask what the scooter does, or does not do.',
+  'electric-drive':
+    'This is about a scooter with electric drive. The book covers scooters with a combustion engine, 50 to 300 cm³.',
+} as const;
 
-/** Trains on the book's titles, meanings and phrases and on the shop's learned words, and answers complaints with symptoms. */
+/** A match below this share is noise. */
+const leastShare = 0.008;
+/** What is left of the share of a symptom that no listed cause can give on the machine. */
+const onOtherMachine = 0.1;
+/** Where nothing reads a story, its first thousand words tell enough. */
+const mostCharacters = 12_000;
+
+/**
+ * Learns the words of a book (about one second for sixteen thousand phrases, done once for the same words) and answers
+ * complaints with symptoms. The same book, learned words and text give the same answer.
+ * @param learned words a shop gave to symptoms; for the same text they come first, for a similar one they help. Words for a symptom
+ *   that the book no longer has are left aside.
+ */
 export function createFinder(book: Book, learned: readonly LearnedWords[]): Finder {
-  const symptoms = [...book.symptoms.values()];
+  const symptoms: readonly Symptom[] = [...book.symptoms.values()];
   const labels = new Map<string, number>(symptoms.map((symptom, label) => [symptom.id, label]));
-  const examples: Example[] = [];
-  const add = (text: string, label: number): void => {
-    examples.push({ features: featuresOf(tokensOf(text)), label });
-  };
-  for (const [label, symptom] of symptoms.entries()) {
-    add(symptom.title, label);
-    add(symptom.meaning, label);
-    for (const phrase of book.phrases.get(symptom.id) ?? []) add(phrase, label);
-  }
-  const notAFault = symptoms.length;
-  const electric = symptoms.length + 1;
-  for (const text of book.outOfScope) add(text, notAFault);
-  for (const text of book.electricDrive) add(text, electric);
-  for (const { symptomId, text } of learned) {
-    const label = labels.get(symptomId);
-    if (label !== undefined) for (let i = 0; i < 3; i++) add(text, label);
-  }
-  const classifier = trainClassifier(examples, symptoms.length + 2, { epochs: 4, rate: 0.5, minCount: 2 });
+  const knowledge = knowledgeOf(book);
+  const pullLearned = learnedPull(knowledge, labels, learned);
+  const impossible = impossibleOn(book, symptoms);
 
   return {
-    find(text, { limit }) {
-      const tokens = tokensOf(text);
-      const features = featuresOf(tokens);
-      const sparse = classifier.sparse(features);
-      const readings = readValues(text);
-      const extra = readings.length > 0 ? { readings } : {};
-      if (sparse.ids.length === 0) return { matches: [], ...extra };
-      const shares = softmax(classifier.scores(sparse));
-      const order = [...shares.keys()].sort((a, b) => (shares[b] as number) - (shares[a] as number));
-      const first = order[0] as number;
-      if (first === notAFault)
-        return { matches: [], outOfScope: { kind: 'not-a-fault', say: sayNotAFault }, ...extra };
-      if (first === electric)
-        return { matches: [], outOfScope: { kind: 'electric-drive', say: sayElectric }, ...extra };
+    find(whole, { limit, modelId }) {
+      const text = whole.slice(0, mostCharacters);
+      const values = readValues(text);
+      const readings = values.length > 0 ? { readings: values } : {};
+      const tokens = knowledge.tokenizer.tokens(text);
+      if (tokens.length === 0) return { matches: [], ...readings };
+      const shares = knowledge.shares(tokens);
+      const isTaught = pullLearned(tokens, shares);
+      if (!shares) return { matches: [], outOfScope: outOfScope('not-a-fault'), ...readings };
+      if (!isTaught && isOutOfScope(knowledge, tokens, shares)) {
+        const isElectric =
+          (shares[knowledge.electricDrive] as number) > (shares[knowledge.notAFault] as number);
+        return {
+          matches: [],
+          outOfScope: outOfScope(isElectric ? 'electric-drive' : 'not-a-fault'),
+          ...readings,
+        };
+      }
+      const shareOf = sharesOfSymptoms(shares, symptoms.length, modelId ? impossible(modelId) : undefined);
+      const order = [...shareOf.keys()].sort(
+        (a, b) => (shareOf[b] as number) - (shareOf[a] as number) || a - b,
+      );
       const matches = order
-        .filter((label) => label < symptoms.length)
+        .filter((label) => (shareOf[label] as number) >= leastShare)
         .slice(0, limit)
-        .filter((label) => (shares[label] as number) > 0.01)
         .map((label) => {
-          const symptom = symptoms[label] as (typeof symptoms)[number];
-          const words = countingWords(text, tokens, label);
-          return {
-            symptomId: symptom.id as string,
-            title: symptom.title,
-            system: symptom.system as string,
-            score: Math.min(1, shares[label] as number),
-            why:
-              words.length > 0
-                ? `because of ${words.map((word) => `“${word}”`).join(', ')}`
-                : 'by the text as a whole',
-            words,
-          };
+          const { id, title, system } = symptoms[label] as Symptom;
+          const words = countingWords(knowledge, text, tokens, label);
+          const score = Math.round((shareOf[label] as number) * 1e4) / 1e4;
+          return { symptomId: id, title, system, score, why: reason(words), words };
         });
-      return { matches, ...extra };
+      const question = separatingQuestion(book.questions, matches);
+      return { matches, ...(question ? { question } : {}), ...readings };
     },
   };
-
-  function countingWords(text: string, tokens: readonly Token[], label: number): string[] {
-    const pulls = tokens.map(() => 0);
-    for (const feature of featuresOf(tokens)) {
-      const pull =
-        (classifier.pull(feature.name, label) * feature.weight) / (feature.last - feature.first + 1);
-      for (let i = feature.first; i <= feature.last; i++) pulls[i] = (pulls[i] as number) + pull;
-    }
-    const best = Math.max(...pulls);
-    if (!(best > 0)) return [];
-    return [
-      ...new Set(
-        tokens
-          .filter((_, i) => (pulls[i] as number) > best * 0.35)
-          .map((token) => text.slice(token.start, token.end)),
-      ),
-    ].slice(0, 8);
-  }
 }
 
-function softmax(scores: Float32Array): Float64Array {
-  const top = scores.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
-  const out = Float64Array.from(scores, (score) => Math.exp(score - top));
+const outOfScope = (kind: keyof typeof say): NonNullable<Found['outOfScope']> => ({ kind, say: say[kind] });
+
+/** Shares among the symptoms alone, summing to 1. */
+function sharesOfSymptoms(
+  shares: Float32Array,
+  count: number,
+  impossible: ReadonlySet<number> | undefined,
+): Float64Array {
+  const out = Float64Array.from(
+    shares.subarray(0, count),
+    (share, label) => share * (impossible?.has(label) ? onOtherMachine : 1),
+  );
   const sum = out.reduce((a, b) => a + b, 0);
-  return out.map((value) => value / sum);
+  return sum > 0 ? out.map((share) => share / sum) : out;
+}
+
+/** Labels of the symptoms whose every listed cause is ruled out by the model's traits. */
+function impossibleOn(
+  book: Book,
+  symptoms: readonly Symptom[],
+): (modelId: string) => ReadonlySet<number> | undefined {
+  const known = new Map<string, ReadonlySet<number>>();
+  const models = new Map<string, Book['models'] extends ReadonlyMap<unknown, infer M> ? M : never>(
+    book.models,
+  );
+  return (modelId) => {
+    const model = models.get(modelId);
+    if (!model) return undefined;
+    let found = known.get(modelId);
+    if (!found) {
+      found = new Set(
+        [...symptoms.keys()].filter((label) => {
+          const symptom = symptoms[label] as Symptom;
+          return symptom.priors.length > 0 && candidateCauses(book, symptom, model.traits).length === 0;
+        }),
+      );
+      known.set(modelId, found);
+    }
+    return found;
+  };
+}
+
+// Learning takes a second and depends on the words alone, and a book is built anew for every change of anything in it:
+// the last result is kept, so that a corrected torque or a learned complaint costs nothing here.
+let lastKnowledge: { readonly texts: string; readonly knowledge: LearnedBook } | null = null;
+
+function knowledgeOf(book: Book): LearnedBook {
+  const texts = JSON.stringify([
+    [...book.symptoms.values()].map(({ id, title, meaning }) => [
+      id,
+      title,
+      meaning,
+      book.phrases.get(id) ?? [],
+    ]),
+    book.outOfScope,
+    book.electricDrive,
+  ]);
+  if (lastKnowledge?.texts !== texts) lastKnowledge = { texts, knowledge: learnBook(book) };
+  return lastKnowledge.knowledge;
 }

@@ -1,0 +1,112 @@
+import type { Book } from '../book/index.ts';
+import { centroidScorer } from './centroid-scorer.ts';
+import { contrastTexts, storyTexts } from './contrast-texts.ts';
+import { Encoder, type Sparse } from './encoder.ts';
+import { mender } from './mend-words.ts';
+import { type Token, Tokenizer } from './normalize-text.ts';
+import { scoreInto, toShares, trainWeights } from './train-weights.ts';
+
+/** A feature of a single text teaches nothing that holds for the next. */
+const leastTexts = 2;
+const storyCount = 800;
+/** Above this many symptoms a full matrix of weights would not fit; the words themselves are compared then. */
+const mostTrained = 400;
+
+/** What a book taught about words. Labels count its symptoms in their order; two more stand for what is out of scope. */
+export interface LearnedBook {
+  readonly tokenizer: Tokenizer;
+  readonly encoder: Encoder;
+  readonly notAFault: number;
+  readonly electricDrive: number;
+  /** Shares of all labels, summing to 1; null where the text has nothing the book knows. */
+  shares(tokens: readonly Token[]): Float32Array | null;
+  /** A text as numbers, for comparing texts: the dot product of two is their cosine. */
+  sparse(tokens: readonly Token[]): Sparse;
+  /** What a feature of weight 1 adds to the score of a label. */
+  pull(id: number, label: number): number;
+}
+
+/** Learns the words of a book. The same book gives the same result. */
+export function learnBook(book: Book): LearnedBook {
+  const labels = new Map<string, number>();
+  const tokenizer = new Tokenizer();
+  const encoder = new Encoder();
+  const texts: Token[][] = [];
+  const ofText: number[] = [];
+  const add = (text: string, label: number | undefined): void => {
+    if (label === undefined) return;
+    texts.push(tokenizer.tokens(text));
+    ofText.push(label);
+  };
+  for (const symptom of book.symptoms.values()) {
+    const label = labels.size;
+    labels.set(symptom.id, label);
+    add(symptom.title, label);
+    add(symptom.meaning, label);
+    for (const phrase of book.phrases.get(symptom.id) ?? []) add(phrase, label);
+  }
+  const notAFault = labels.size;
+  const electricDrive = labels.size + 1;
+  const classes = labels.size + 2;
+  for (const text of book.outOfScope) add(text, notAFault);
+  for (const text of book.electricDrive) add(text, electricDrive);
+  // A book that names nothing out of scope rejects nothing.
+  if (book.outOfScope.length > 0 && book.electricDrive.length > 0) {
+    for (const { text, is } of contrastTexts(book)) {
+      if (is === 'not-a-fault') add(text, notAFault);
+      else if (is === 'electric-drive') add(text, electricDrive);
+      else add(text, labels.get(is.symptomId));
+    }
+    for (const { text, symptomId } of storyTexts(book, storyCount)) add(text, labels.get(symptomId));
+  }
+
+  const counts = new Map<string, number>();
+  const found = texts.map((tokens) => {
+    for (const { word } of tokens) counts.set(word, (counts.get(word) ?? 0) + 1);
+    const features = encoder.features(tokens);
+    encoder.count(features);
+    return features;
+  });
+  const renumbered = encoder.close(leastTexts, texts.length);
+  const rows = found.map((features) => encoder.weighted(features, renumbered));
+  const scorer =
+    labels.size <= mostTrained
+      ? trainedScorer(rows, ofText, classes, encoder)
+      : centroidScorer(rows, ofText, classes);
+  tokenizer.mendWith(mender(counts));
+
+  return {
+    tokenizer,
+    encoder,
+    notAFault,
+    electricDrive,
+    shares(tokens) {
+      const sparse = encoder.weighted(encoder.features(tokens));
+      if (sparse.ids.length === 0) return null;
+      const scores = new Float32Array(classes);
+      scorer.scoreInto(sparse, scores);
+      toShares(scores);
+      return scores;
+    },
+    sparse: (tokens) => encoder.weighted(encoder.features(tokens)),
+    pull: (id, label) => scorer.weight(id, label) * encoder.rarity(id),
+  };
+}
+
+interface Scorer {
+  scoreInto(text: Sparse, into: Float32Array): void;
+  weight(id: number, label: number): number;
+}
+
+function trainedScorer(
+  rows: readonly Sparse[],
+  labels: readonly number[],
+  classes: number,
+  encoder: Encoder,
+): Scorer {
+  const weights = trainWeights(rows, labels, classes, encoder.size);
+  return {
+    scoreInto: (text, into) => scoreInto(weights, text, into),
+    weight: (id, label) => weights.values[id * classes + label] ?? 0,
+  };
+}
