@@ -1,4 +1,5 @@
 import { canonWords, dropWords, negationWords, phraseWords } from './trade-words.ts';
+import { valueWord } from './value-words.ts';
 
 /** One word of a text: as the search knows it, and where it stands in the text as typed. */
 export interface Token {
@@ -16,7 +17,9 @@ export interface Token {
 /** Puts another word in place of one that nobody taught; returns the word itself where it knows none better. */
 export type Mend = (word: string) => readonly string[];
 
-const wordPattern = /[\p{L}\p{M}\p{N}]+(?:['’`´]\p{L}+)*|[.!?;:,\n()–—]/gu;
+const wordPattern =
+  /(?<![\p{L}\p{N}])\d+(?:[.,]\d+)?|[\p{L}\p{M}][\p{L}\p{M}\p{N}]*(?:['’`´]\p{L}+)*|[.!?;:,\n()–—]/gu;
+const unitBehind = /\s?°?\s?(\p{L}*)/uy;
 const breaks = /^[.!?;:,\n()–—]$/;
 /** What stands behind these says something else about something else. */
 const clauseWords = new Set(
@@ -48,12 +51,7 @@ export class Tokenizer {
       const typed = match[0];
       const start = match.index;
       if (breaks.test(typed)) {
-        // The point of “12.6” ends no clause.
-        const isInNumber =
-          (typed === '.' || typed === ',') &&
-          /\d/.test(text[start - 1] ?? '') &&
-          /\d/.test(text[start + 1] ?? '');
-        if (hasWord && !isInNumber) {
+        if (hasWord) {
           clause += 1;
           hasWord = false;
         }
@@ -62,7 +60,7 @@ export class Tokenizer {
       }
       lastIsQuestion = false;
       const end = start + typed.length;
-      const words = this.#wordsOf(typed);
+      const words = /^\d/.test(typed) ? numberTokens(text, typed, end) : this.#wordsOf(typed);
       if (words.length === 0) continue;
       if (hasWord && clauseWords.has(words[0]?.word ?? '')) clause += 1;
       hasWord = true;
@@ -93,21 +91,15 @@ function openWord(folded: string): string[] {
   if (negationWords.has(folded) || folded.endsWith("n't")) return ['not'];
   const plain = folded.replace(/'(?:s|ll|ve|re|d|m)$/, '').replace(/'/g, '');
   if (plain === '' || dropWords.has(plain)) return [];
-  // “12v”, “90kmh”: number and unit are two words.
-  const unit = /^(\d+)(\p{L}+)$/u.exec(plain);
-  if (unit?.[1] && unit[2]) return [numberWord(unit[1]), ...canon(unit[2])];
-  if (/^\d+$/.test(plain)) return [numberWord(plain)];
   return canon(plain);
 }
 
 const canon = (word: string): string[] => canonWords.get(word)?.split(' ') ?? [word];
 
-/** Numbers count by their size only: 12 and 13 are told apart, 113 and 117 are not. */
-function numberWord(digits: string): string {
-  const value = Number(digits);
-  if (value <= 20) return `#${value}`;
-  if (value < 100) return `#${Math.floor(value / 10)}x`;
-  return `#e${digits.length}`;
+function numberTokens(text: string, digits: string, end: number): Pick<Token, 'word' | 'stem'>[] {
+  unitBehind.lastIndex = end;
+  const word = valueWord(digits, (unitBehind.exec(text)?.[1] ?? '').toLowerCase());
+  return [{ word, stem: word }];
 }
 
 function joinPhrases(tokens: readonly Token[]): Token[] {
