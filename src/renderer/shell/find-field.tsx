@@ -106,7 +106,7 @@ export function FindField(): ReactNode {
       onInputChange={setText}
       items={groups}
       defaultFilter={() => true}
-      allowsEmptyCollection={asked !== '' && found.isSuccess}
+      allowsEmptyCollection
       menuTrigger="input"
       selectedKey={null}
       onSelectionChange={(key) => {
@@ -123,7 +123,11 @@ export function FindField(): ReactNode {
         <ListBox
           className={styles.list ?? ''}
           renderEmptyState={() => (
-            <p className={styles.none}>Nothing fits “{asked}”. Try a plate, a name or a job number.</p>
+            <p className={styles.none}>
+              {asked === '' || found.isFetching
+                ? 'Looking…'
+                : `Nothing fits “${asked}”. Try a plate, a name or a job number.`}
+            </p>
           )}
         >
           {(group: Group) => (
