@@ -5,4 +5,6 @@ import { ensureBuilt, root } from './ensure-built.mjs';
 
 ensureBuilt();
 const { runCall } = await import(pathToFileURL(join(root, 'out', 'main', 'call.js')).href);
-process.exitCode = await runCall(process.argv.slice(2), { seedFolder: process.env.BENCH_TALLY_SEED ?? join(root, 'seed', 'handbook') });
+process.exitCode = await runCall(process.argv.slice(2), {
+  seedFolder: process.env.BENCH_TALLY_SEED ?? join(root, 'seed', 'handbook'),
+});

@@ -15,12 +15,20 @@ function newest(path) {
   return latest;
 }
 
-const sources = ['src', 'migrations', 'package.json', 'package-lock.json', 'electron.vite.config.ts', 'tsconfig.json'];
+const sources = [
+  'src',
+  'migrations',
+  'package.json',
+  'package-lock.json',
+  'electron.vite.config.ts',
+  'tsconfig.json',
+];
 const mark = join(root, 'out', 'main', 'call.js');
 const page = join(root, 'out', 'renderer', 'index.html');
 
 export function ensureBuilt() {
-  const built = existsSync(mark) && existsSync(page) ? Math.min(statSync(mark).mtimeMs, statSync(page).mtimeMs) : 0;
+  const built =
+    existsSync(mark) && existsSync(page) ? Math.min(statSync(mark).mtimeMs, statSync(page).mtimeMs) : 0;
   const stale = sources.some((name) => existsSync(join(root, name)) && newest(join(root, name)) > built);
   if (!stale) return;
   process.stderr.write('Compiling Bench Tally, once …\n');

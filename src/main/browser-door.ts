@@ -57,10 +57,10 @@ async function main(args: readonly string[]): Promise<void> {
   });
   const origin = `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
   guard = createGuard(origin, () => Date.now());
-  // A second start opens this address; it gets a code of its own.
-  const again = `${origin}/?code=${guard.newCode()}`;
-  workers.tellAddress(again);
-  const address = `${origin}/?code=${guard.newCode()}`;
+  // A second start opens the address in the note; each one-use code there is followed by the next.
+  const withCode = (code: string): string => `${origin}/?code=${code}`;
+  workers.tellAddress(withCode(guard.standingCode((code) => workers.tellAddress(withCode(code)))));
+  const address = withCode(guard.newCode());
   process.stdout.write(
     `Bench Tally is running. Open: ${address}\nShop data: ${options.dataFolder}\nStop it with Ctrl+C.\n`,
   );

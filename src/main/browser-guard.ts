@@ -6,8 +6,13 @@ import { Problem } from '../problem.ts';
  * from the address; Host and Origin must be exactly this server's; a write without an Origin is refused.
  */
 export interface Guard {
-  /** A new one-use code, for the address that is printed or opened. */
+  /** A new one-use code, for the address that is printed or opened; it lives ten minutes. */
   newCode(): string;
+  /**
+   * A one-use code that lives as long as the program, for the note in the data folder; `renewed` is told the next one as
+   * soon as one was used.
+   */
+  standingCode(renewed: (code: string) => void): string;
   /** Null when the request may pass, else the answer to give. */
   check(request: Request): Response | null;
 }
@@ -38,26 +43,33 @@ function cookieOf(request: Request): string {
  */
 export function createGuard(origin: string, clock: () => number): Guard {
   const key = randomBytes(32).toString('base64url');
-  const codes = new Map<string, number>();
+  const codes = new Map<string, { readonly until: number; readonly used: () => void }>();
   const host = new URL(origin).host;
 
   const redeem = (code: string): boolean => {
-    for (const [known, until] of codes) {
+    for (const [known, { until, used }] of codes) {
       if (until < clock()) codes.delete(known);
       else if (same(known, code)) {
         codes.delete(known);
+        used();
         return true;
       }
     }
     return false;
   };
 
+  const issue = (until: number, used: () => void): string => {
+    const code = randomBytes(18).toString('base64url');
+    codes.set(code, { until, used });
+    return code;
+  };
+
+  const standing = (renewed: (code: string) => void): string =>
+    issue(Number.POSITIVE_INFINITY, () => renewed(standing(renewed)));
+
   return {
-    newCode() {
-      const code = randomBytes(18).toString('base64url');
-      codes.set(code, clock() + codeLifeMs);
-      return code;
-    },
+    newCode: () => issue(clock() + codeLifeMs, () => undefined),
+    standingCode: standing,
     check(request) {
       const url = new URL(request.url);
       if (request.headers.get('host') !== host) return refuse(new Problem('wrong-origin'));
@@ -78,7 +90,13 @@ export function createGuard(origin: string, clock: () => number): Guard {
           },
         });
       }
-      return same(cookieOf(request), key) ? null : refuse(new Problem('not-signed-in'));
+      if (same(cookieOf(request), key)) return null;
+      const problem = new Problem('not-signed-in');
+      if (!isRead || url.pathname.startsWith('/api/')) return refuse(problem);
+      return new Response(`${problem.message}\n${problem.report().next}\n`, {
+        status: problem.status,
+        headers: { 'content-type': 'text/plain; charset=utf-8', 'cache-control': 'no-store' },
+      });
     },
   };
 }

@@ -71,7 +71,8 @@ const pause = (ms: number): void => {
 
 function writeNote(file: string, note: LockNote): void {
   const fresh = `${file}.new`;
-  writeFileSync(fresh, JSON.stringify(note));
+  // The address carries a code: for this user's eyes only.
+  writeFileSync(fresh, JSON.stringify(note), { mode: 0o600 });
   renameSync(fresh, file);
 }
 
