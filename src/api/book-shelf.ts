@@ -152,21 +152,16 @@ export class BookShelf {
   }
 }
 
-function makeUse(book: Book, learned: readonly { symptomId: string; text: string }[]): BookInUse {
+/** A book with what is worked out from it: the finder, the circuits, what the wiring says. */
+export function makeUse(book: Book, learned: readonly { symptomId: string; text: string }[]): BookInUse {
   let finder: Finder | null = null;
-  const circuits = new Map<string, Circuit>();
-  const wirings = new Map<string, WiringLikelihood | null>();
-  // What was solved once is kept for every model: the circuits are the same.
-  const solved: WiringCache = new Map();
-  const circuit = (id: string): Circuit | null => {
-    const known = circuits.get(id);
-    if (known) return known;
-    const raw = book.circuits.get(id);
-    if (raw === undefined) return null;
-    const made = readCircuit(raw);
-    circuits.set(id, made);
-    return made;
+  let circuits: ReadonlyMap<CircuitId, Circuit> | null = null;
+  const allCircuits = (): ReadonlyMap<CircuitId, Circuit> => {
+    circuits ??= new Map([...book.circuits].map(([id, raw]) => [id as CircuitId, readCircuit(raw)]));
+    return circuits;
   };
+  const solved: WiringCache = new Map();
+  const wiring = new Map<string, WiringLikelihood | null>();
   return {
     book,
     // Built when first asked: a call from the shell that only saves a job does not wait for it.
@@ -174,20 +169,14 @@ function makeUse(book: Book, learned: readonly { symptomId: string; text: string
       finder ??= createFinder(book, learned);
       return finder;
     },
-    circuit,
+    circuit: (id) => allCircuits().get(id as CircuitId) ?? null,
     wiringFor(model) {
       const key = model?.id ?? '';
-      const known = wirings.get(key);
+      const known = wiring.get(key);
       if (known !== undefined) return known;
-      const drawn = new Map<CircuitId, Circuit>();
-      const ids = model?.circuitIds ?? ([...book.circuits.keys()] as CircuitId[]);
-      for (const id of ids) {
-        const own = circuit(id);
-        if (own) drawn.set(id, own);
-      }
-      const wiring = wiringLikelihood(book, drawn, model, solved);
-      wirings.set(key, wiring);
-      return wiring;
+      const made = wiringLikelihood(book, allCircuits(), model, solved);
+      wiring.set(key, made);
+      return made;
     },
   };
 }

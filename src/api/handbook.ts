@@ -9,7 +9,8 @@ import {
 } from '../handbook/index.ts';
 import { Problem, quoted } from '../problem.ts';
 import { findEntry, fold, loadEntries, readYamlFolder } from '../store/index.ts';
-import { entryOfRow } from './book-shelf.ts';
+import type { CauseId, CheckId } from '../terms.ts';
+import { entryOfRow, makeUse } from './book-shelf.ts';
 import type { FindingView } from './contract.ts';
 import type { Group } from './group.ts';
 
@@ -27,7 +28,12 @@ export const handbook = {
       findings = read.findings;
     }
     const built = buildBook(entries, 'check');
-    const all = [...findings, ...built.findings, ...lintBook(built.book, { entries })];
+    const sound = [...findings, ...built.findings].every((finding) => finding.severity !== 'error');
+    const wiring = sound ? makeUse(built.book, []).wiringFor(null) : null;
+    const sources = wiring
+      ? { entries, wiring: (check: CheckId, cause: CauseId | null) => wiring.chancesFor(check, cause) }
+      : { entries };
+    const all = [...findings, ...built.findings, ...lintBook(built.book, sources)];
     return {
       ok: all.every((finding) => finding.severity !== 'error'),
       findings: all.map(findingView),
