@@ -22,6 +22,7 @@ const tiny = book({
     check('click', { yes: 0.9, no: 0.1 }, { relay: { no: 0.97 }, button: { no: 0.95 }, brake: { no: 0.95 } }),
     check('pins', { both: 0.96, one: 0.02, none: 0.02 }, { button: { one: 0.95 }, brake: { none: 0.95 } }),
     check('horn', { loud: 0.9, mute: 0.1 }, {}),
+    check('relay-volts', { full: 0.9, none: 0.1 }, { relay: { full: 0.9 } }, { on: { starter: ['relay'] } }),
   ],
   models: [one, two, three],
   families: [family('air-125'), family('air-50'), family('air-150')],
@@ -149,6 +150,22 @@ test.each([
   } catch (error) {
     expect((error as Problem).where?.field).toBe(field);
     expect((error as Problem).message).toMatch(message);
+  }
+});
+
+test('a check that cannot be done on the machine is refused, and accepted where it can', () => {
+  const readings = [
+    { checkId: 'lamp', outcome: 'lit' },
+    { checkId: 'relay-volts', outcome: 'full' },
+  ];
+  const on = (machine: typeof one) =>
+    rankCauses({ book: tiny, symptomId: dead, model: machine, tally: [], readings });
+  expect(on(one).causes.length).toBe(3);
+  expect(() => on(two)).toThrow(/cannot be done on this machine.*starter relay/);
+  try {
+    on(two);
+  } catch (error) {
+    expect((error as Problem).where?.field).toBe('readings[1].checkId');
   }
 });
 
