@@ -85,7 +85,11 @@ function Bench({ desk, problem }: { desk: JobDesk; problem: unknown }) {
           onClose={(causeId) => setClosingWith(causeId)}
         />
         <section className={styles.wiring} aria-label="The wiring">
-          <WiringPanel check={concern.state === 'open' ? check : null} suspects={ranking?.causes ?? []} />
+          <WiringPanel
+            check={concern.state === 'open' ? check : null}
+            suspects={ranking?.causes ?? []}
+            modelId={job.vehicle?.modelId ?? null}
+          />
         </section>
       </div>
       <ReadingsFoot
