@@ -7,7 +7,7 @@ import { CounterFoot } from './counter-foot.tsx';
 import styles from './counter-screen.module.css';
 import { LikelyCauses } from './likely-causes.tsx';
 import { SymptomColumn } from './symptom-column.tsx';
-import { type Choice, newVehicleOf, useChoices } from './use-choices.ts';
+import { type Choice, firstChoice, newVehicleOf, useChoices } from './use-choices.ts';
 import { useIntake } from './use-intake.ts';
 import { VehicleColumn } from './vehicle-column.tsx';
 
@@ -17,7 +17,10 @@ export function CounterScreen() {
   const [params, setParams] = useSearchParams();
   const [text, setText] = useState('');
   const [at, setAt] = useState(0);
-  const [isTaking, setTaking] = useState(false);
+  const [problem, setProblem] = useState<unknown>(null);
+  const entries = useRef<Promise<void>>(Promise.resolve());
+  const latest = useRef(intake);
+  latest.current = intake;
   const input = useRef<HTMLInputElement>(null);
   const navigate = useNavigate();
   const found = useChoices(text, intake);
@@ -26,7 +29,7 @@ export function CounterScreen() {
   const type = useCallback((next: string): void => {
     setText(next);
     setAt(0);
-    setTaking(false);
+    setProblem(null);
   }, []);
 
   useEffect(() => input.current?.focus(), []);
@@ -56,26 +59,43 @@ export function CounterScreen() {
   }, [params, setParams, setVehicle, type]);
 
   const take = useCallback(
-    (choice: Choice): void => {
-      const words = text.trim();
-      type('');
+    (choice: Choice, words: string): void => {
       if (choice.kind === 'vehicle') setVehicle({ kind: 'known', vehicle: choice.vehicle });
       if (choice.kind === 'customer') setVehicle(newVehicleOf('', choice.customer));
       if (choice.kind === 'new-vehicle') setVehicle(newVehicleOf(choice.plate));
       if (choice.kind === 'job') void navigate(`/bench/${choice.job.number}`);
       if (choice.kind === 'symptom') addConcern(words, choice.match.symptomId, choice.match.title);
       if (choice.kind === 'words') addConcern(words, null, null);
-      if (choice.kind !== 'new-vehicle') input.current?.focus();
     },
-    [text, type, setVehicle, addConcern, navigate],
+    [setVehicle, addConcern, navigate],
   );
 
-  // Enter pressed before the answer is there waits for it, so that it never takes an older one.
-  useEffect(() => {
-    if (!isTaking || !found.isFresh) return;
-    setTaking(false);
-    if (chosen) take(chosen);
-  }, [isTaking, found.isFresh, chosen, take]);
+  const pick = (choice: Choice): void => {
+    const words = text.trim();
+    type('');
+    take(choice, words);
+    if (choice.kind !== 'new-vehicle') input.current?.focus();
+  };
+
+  /** Enter: takes what is marked; an entry typed faster than its lookup is taken as soon as it is known, in order. */
+  const enter = (): void => {
+    const words = text.trim();
+    if (!words) return;
+    if (found.isFresh && chosen) {
+      pick(chosen);
+      return;
+    }
+    type('');
+    entries.current = entries.current
+      .then(async () => {
+        const choice = await firstChoice(words, latest.current);
+        if (choice) take(choice, words);
+      })
+      .catch((error: unknown) => {
+        setText(words);
+        setProblem(error);
+      });
+  };
 
   const preview = found.middle.find((choice) => choice.kind === 'symptom' && choice.id === chosen?.id);
   const firstMatch = found.middle.find((choice) => choice.kind === 'symptom');
@@ -99,21 +119,19 @@ export function CounterScreen() {
             const count = found.choices.length;
             if (count > 0) setAt((before) => (before + by + count) % count);
           }}
-          onTake={() => {
-            if (text.trim()) setTaking(true);
-          }}
+          onTake={enter}
         />
-        <ProblemNote problem={found.typed ? found.problem : null} />
+        <ProblemNote problem={problem ?? (found.typed ? found.problem : null)} />
       </div>
       <div className={styles.columns}>
-        <VehicleColumn desk={desk} found={found.left} activeId={chosen?.id} onTake={take} />
+        <VehicleColumn desk={desk} found={found.left} activeId={chosen?.id} onTake={pick} />
         <SymptomColumn
           desk={desk}
           typed={found.typed}
           found={found.middle}
           asked={found.found}
           activeId={chosen?.id}
-          onTake={take}
+          onTake={pick}
           onSymptom={(symptomId, title) => {
             addConcern(text.trim(), symptomId, title);
             type('');

@@ -6,11 +6,13 @@ import styles from './model-picker.module.css';
 interface Props {
   modelId: string | null;
   words: string;
+  /** Whether the cursor starts here. */
+  startHere: boolean;
   onChange: (model: { modelId: string | null; modelWords: string }) => void;
 }
 
 /** A model of the book, or its name in words where the book lacks it. */
-export function ModelPicker({ modelId, words, onChange }: Props) {
+export function ModelPicker({ modelId, words, startHere, onChange }: Props) {
   const models = useRead('models.list', {}, { stale: 60_000 });
   const title = models.data?.models.find((model) => model.modelId === modelId)?.title;
   const [text, setText] = useState(title ?? words);
@@ -18,6 +20,7 @@ export function ModelPicker({ modelId, words, onChange }: Props) {
     <ComboBox
       className={styles.picker ?? ''}
       allowsCustomValue
+      autoFocus={startHere}
       menuTrigger="focus"
       defaultFilter={(title, typed) =>
         typed

@@ -1,7 +1,12 @@
+import { useState } from 'react';
 import { Field } from '../pieces/field.tsx';
 import styles from './form-grid.module.css';
 import type { IntakeVehicle, NewVehicleForm } from './intake.ts';
 import { ModelPicker } from './model-picker.tsx';
+
+/** Somebody is in the middle of a word: the focus stays where it is. */
+const isTyping = (): boolean =>
+  document.activeElement instanceof HTMLInputElement && document.activeElement.value !== '';
 
 type NewIntakeVehicle = Extract<IntakeVehicle, { kind: 'new' }>;
 
@@ -14,6 +19,7 @@ export function NewVehicle({
   onChange: (vehicle: IntakeVehicle) => void;
 }) {
   const { form, customer } = vehicle;
+  const [start] = useState(() => (isTyping() ? 'nowhere' : form.plate ? 'model' : 'plate'));
   const set = (fields: Partial<NewVehicleForm>): void =>
     onChange({ ...vehicle, form: { ...form, ...fields } });
   return (
@@ -27,7 +33,7 @@ export function NewVehicle({
             maxLength={20}
             value={form.plate}
             // biome-ignore lint/a11y/noAutofocus: the person has just asked for this form
-            autoFocus
+            autoFocus={start === 'plate'}
             onChange={(event) => set({ plate: event.target.value.toUpperCase() })}
           />
         )}
@@ -43,7 +49,12 @@ export function NewVehicle({
           />
         )}
       </Field>
-      <ModelPicker modelId={form.modelId} words={form.modelWords} onChange={set} />
+      <ModelPicker
+        startHere={start === 'model'}
+        modelId={form.modelId}
+        words={form.modelWords}
+        onChange={set}
+      />
       {customer ? null : (
         <>
           <Field label="Customer">

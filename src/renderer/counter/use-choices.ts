@@ -1,4 +1,5 @@
 import type { CustomerView, JobRow, OutputOf, SymptomMatch, VehicleView } from '../../api/contract.ts';
+import { client, queries } from '../session/client.ts';
 import { useDelayed } from '../session/use-delayed.ts';
 import { useRead } from '../session/use-read.ts';
 import { emptyVehicle, type Intake, type IntakeVehicle, modelOf } from './intake.ts';
@@ -37,40 +38,71 @@ function peopleChoices(found: OutputOf<'counter.find'>): Choice[] {
   ];
 }
 
+type People = OutputOf<'counter.find'>;
+type Symptoms = OutputOf<'symptoms.find'>;
+
+/** What is asked for a text; the same for a look while typing and for a taken entry, so that both share answers. */
+const asks = (text: string, intake: Intake) => {
+  const modelId = modelOf(intake.vehicle);
+  const forModel = modelId ? { modelId } : {};
+  return { people: { text, ...forModel }, symptoms: { text, ...forModel, limit: 6 } };
+};
+
+/** The choices on both sides for a text, the likeliest meaning first. */
+function choicesOf(
+  typed: string,
+  intake: Intake,
+  people: People | undefined,
+  symptoms: Symptoms | undefined,
+) {
+  if (!typed) return { left: [], middle: [], choices: [] };
+  const persons = people ? peopleChoices(people) : [];
+  const wantsNew = intake.vehicle === null && !persons.some(({ kind }) => kind === 'vehicle');
+  const left: Choice[] = wantsNew
+    ? [...persons, { id: 'new-vehicle', kind: 'new-vehicle', plate: looksLikePlate(typed) ? typed : '' }]
+    : persons;
+  const middle: Choice[] = [
+    ...(symptoms?.matches ?? []).map(
+      (match): Choice => ({ id: `s-${match.symptomId}`, kind: 'symptom', match }),
+    ),
+    { id: 'words', kind: 'words', words: typed },
+  ];
+  const peopleFirst = intake.vehicle === null && (persons.length > 0 || looksLikePlate(typed));
+  return { left, middle, choices: peopleFirst ? [...left, ...middle] : [...middle, ...left] };
+}
+
+/** The likeliest meaning of a text that was entered faster than it could be looked up. */
+export async function firstChoice(text: string, intake: Intake): Promise<Choice | undefined> {
+  const ask = asks(text, intake);
+  const [people, symptoms] = await Promise.all([
+    queries.fetchQuery({
+      queryKey: ['counter.find', ask.people],
+      queryFn: () => client.call('counter.find', ask.people),
+    }),
+    queries.fetchQuery({
+      queryKey: ['symptoms.find', ask.symptoms],
+      queryFn: () => client.call('symptoms.find', ask.symptoms),
+    }),
+  ]);
+  return choicesOf(text, intake, people, symptoms).choices[0];
+}
+
 /** Everything the one field could mean by what is typed: people and machines on one side, symptoms on the other. */
 export function useChoices(text: string, intake: Intake) {
   const typed = text.trim();
   const asked = useDelayed(typed, 120);
-  const modelId = modelOf(intake.vehicle);
-  const forModel = modelId ? { modelId } : {};
-  const people = useRead('counter.find', asked ? { text: asked, ...forModel } : null, { keep: true });
-  const symptoms = useRead('symptoms.find', asked ? { text: asked, ...forModel, limit: 6 } : null, {
-    keep: true,
-  });
-
+  const ask = asks(asked, intake);
+  const people = useRead('counter.find', asked ? ask.people : null, { keep: true });
+  const symptoms = useRead('symptoms.find', asked ? ask.symptoms : null, { keep: true });
   const isFresh =
     typed === asked &&
-    !people.isFetching &&
-    !symptoms.isFetching &&
+    people.isSuccess &&
+    symptoms.isSuccess &&
     !people.isPlaceholderData &&
     !symptoms.isPlaceholderData;
-  const persons = typed && people.data ? peopleChoices(people.data) : [];
-  const wantsNew = typed !== '' && intake.vehicle === null && !persons.some(({ kind }) => kind === 'vehicle');
-  const left: Choice[] = wantsNew
-    ? [...persons, { id: 'new-vehicle', kind: 'new-vehicle', plate: looksLikePlate(typed) ? typed : '' }]
-    : persons;
-  const matches = typed && symptoms.data ? symptoms.data.matches : [];
-  const middle: Choice[] = matches.map(
-    (match): Choice => ({ id: `s-${match.symptomId}`, kind: 'symptom', match }),
-  );
-  if (typed) middle.push({ id: 'words', kind: 'words', words: typed });
-
-  const peopleFirst = intake.vehicle === null && (persons.length > 0 || looksLikePlate(typed));
   return {
     typed,
-    left,
-    middle,
-    choices: peopleFirst ? [...left, ...middle] : [...middle, ...left],
+    ...choicesOf(typed, intake, people.data, symptoms.data),
     isFresh,
     found: typed ? symptoms.data : undefined,
     problem: people.error ?? symptoms.error,

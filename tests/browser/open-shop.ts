@@ -1,0 +1,78 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+
+const root = new URL('../..', import.meta.url).pathname;
+
+export const desk = { width: 1280, height: 720 };
+export const tablet = { width: 820, height: 1180 };
+
+/** A program with an empty data folder of its own, behind the browser door. */
+export interface OpenShop {
+  readonly origin: string;
+  /** A signed-in page; what goes wrong in it is collected in `troubles`. */
+  page(look: { size: { width: number; height: number }; colors: 'light' | 'dark' }): Promise<Page>;
+  readonly troubles: string[];
+  close(): Promise<void>;
+}
+
+function addressOf(door: ChildProcess): Promise<string> {
+  return new Promise((resolve, reject) => {
+    let said = '';
+    const hear = (bytes: Buffer): void => {
+      said += bytes.toString();
+      const address = /http:\/\/\S+code=\S+/.exec(said)?.[0];
+      if (address) resolve(address);
+    };
+    door.stdout?.on('data', hear);
+    door.stderr?.on('data', hear);
+    door.once('exit', () => reject(new Error(`The door closed before it opened: ${said}`)));
+  });
+}
+
+/** Starts the compiled program and signs the browser in with the one-use code. */
+export async function openShop(browser: Browser): Promise<OpenShop> {
+  const folder = mkdtempSync(join(tmpdir(), 'bench-tally-browser-'));
+  const door = spawn(
+    process.execPath,
+    [join(root, 'out/main/browser-door.js'), '--data', folder, '--port', '0', '--no-open'],
+    { stdio: ['ignore', 'pipe', 'pipe'] },
+  );
+  const address = await addressOf(door);
+  const { origin } = new URL(address);
+  const troubles: string[] = [];
+
+  const first = await browser.newContext();
+  const opening = await first.newPage();
+  await opening.goto(address);
+  await opening.getByRole('link', { name: 'Counter' }).waitFor();
+  const storageState = await first.storageState();
+  await first.close();
+
+  return {
+    origin,
+    troubles,
+    async page({ size, colors }) {
+      const context = await browser.newContext({ viewport: size, colorScheme: colors, storageState });
+      const page = await context.newPage();
+      page.on('pageerror', (error) => troubles.push(`error: ${error.message}`));
+      page.on('console', (message) => {
+        const isTrouble = message.type() === 'error' || message.type() === 'warning';
+        // A failed request is named with its address below.
+        if (isTrouble && !message.text().startsWith('Failed to load resource')) troubles.push(message.text());
+      });
+      page.on('response', (response) => {
+        if (response.status() >= 400) troubles.push(`${response.status()} ${response.url()}`);
+      });
+      return page;
+    },
+    async close() {
+      const ended = new Promise((resolve) => door.once('exit', resolve));
+      door.kill('SIGTERM');
+      await ended;
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
