@@ -56,6 +56,8 @@ export const leastInformation = 0.002;
 const dearPartMinutes = 10;
 /** … unless the cause is at least this likely. */
 const sureEnough = 0.8;
+/** A check that tells less than this, bits, is no reason to put off an expensive part. */
+const worthWaitingFor = 0.05;
 /** A failing precondition is told when it holds up one of the best checks. */
 const heldUpAmong = 3;
 
@@ -150,7 +152,10 @@ function concludeNow(diagnosis: Diagnosis, built: BuiltProblem, valuation: Valua
   const listed = repairOrder(probabilities, repairCost).filter((k) => k < width - 1);
   const dear = (k: number): boolean => (built.partMinutes[k] as number) > dearPartMinutes;
   const sure = (k: number): boolean => (probabilities[k] as number) >= sureEnough;
-  const hasChecks = valuation.checks.length > 0;
+  const hasChecks = valuation.checks.some(
+    ({ place }) =>
+      informationOf(built.problem, built.problem.checks[place] as PlanCheck, probabilities) > worthWaitingFor,
+  );
   const place = hasChecks ? listed.find((k) => !dear(k) || sure(k)) : listed[0];
   if (place === undefined) return null;
   // With a likelier cause behind an expensive part, the checks that are left come before it.
@@ -160,7 +165,7 @@ function concludeNow(diagnosis: Diagnosis, built: BuiltProblem, valuation: Valua
   const percent = Math.round(100 * (probabilities[place] as number));
   const why = hasChecks
     ? `At ${percent} %, ${lowerFirst(cause.repair.title)} (${cause.repair.minutes} min) costs less than any further check saves.`
-    : `No check is left that separates the causes; this one leads with ${percent} %.`;
+    : `No check is left that tells much more; this one leads with ${percent} %.`;
   return { causeId: cause.id, title: cause.title, why };
 }
 

@@ -97,7 +97,16 @@ export function wiringLikelihood(
     return results;
   };
 
+  const kept = new Map<string, readonly number[] | null>();
   const chancesFor: WiringLikelihood['chancesFor'] = (checkId, causeId, severity) => {
+    const key = `${checkId} ${causeId} ${severity}`;
+    const known = kept.get(key);
+    if (known !== undefined) return known;
+    const chances = computeChances(checkId, causeId, severity);
+    kept.set(key, chances);
+    return chances;
+  };
+  const computeChances: WiringLikelihood['chancesFor'] = (checkId, causeId, severity) => {
     const check = book.checks.get(checkId);
     const probes = check ? probesOf(check) : [];
     const [first, second] = probes;
