@@ -91,6 +91,16 @@ export class Office {
     }
   }
 
+  /** Builds what is built when first asked. */
+  async warmUp(): Promise<void> {
+    try {
+      (await this.shelf.inUse(this.db)).finder.find('', { limit: 1 });
+    } catch (error) {
+      // The first real question will say what is wrong.
+      if (!(error instanceof Problem)) console.error(error);
+    }
+  }
+
   async close(): Promise<void> {
     this.works.cancelAll();
     await this.#store?.close();

@@ -71,6 +71,8 @@ export async function openHandler(
   mode: 'write' | 'report' = 'write',
 ): Promise<Handler> {
   const office = await Office.open(options, mode);
+  // A window will ask within seconds: the search is made ready before, while the page still loads.
+  if (mode === 'write' && options.door !== 'call') setTimeout(() => void office.warmUp(), 100);
 
   const call: Handler['call'] = async (name, input) => {
     if (!isName(name)) throw unknownProcedure(name);

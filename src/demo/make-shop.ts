@@ -190,6 +190,13 @@ function workday(ms: number, dice: Dice): number {
   return midnight + sunday + 8 * hour + Math.floor(dice.unit() * 9 * hour);
 }
 
+/** A promise is given for a full or half hour of a working day: the next one or the one after. */
+function promised(ms: number, dice: Dice): number {
+  const midnight = Math.floor(ms / day) * day + dice.whole(1, 2) * day;
+  const sunday = new Date(midnight).getUTCDay() === 0 ? day : 0;
+  return midnight + sunday + (20 + dice.whole(0, 14)) * (hour / 2);
+}
+
 function mileageAt(state: State, vehicle: DemoVehicle, openedMs: number): number {
   const yearsBefore = (state.order.untilMs - openedMs) / (365 * day);
   const perYear =
@@ -229,7 +236,7 @@ function drawJob(
     openedMs,
     closedMs: openedMs + minutes * 60_000 + Math.floor(dice.unit() * 30 * hour),
     status: 'collected',
-    promiseMs: openedMs + dice.whole(6, 48) * hour,
+    promiseMs: promised(openedMs, dice),
     mileage_km: mileageAt(state, vehicle, openedMs),
     technician: dice.pick(technicians),
     words: dice.pick(state.phrases.get(symptom.id) ?? [symptom.title]),
@@ -314,7 +321,7 @@ function openCards(state: State, vehicles: readonly DemoVehicle[]): DemoJob[] {
       ...drawn,
       closedMs: null,
       status,
-      promiseMs: order.untilMs + dice.whole(1, 40) * hour,
+      promiseMs: promised(order.untilMs - dice.whole(-1, 1) * day, dice),
       outcome: null,
       causes: [],
       proof: null,
