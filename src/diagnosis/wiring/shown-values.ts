@@ -36,7 +36,8 @@ export type WiringCache = Map<CircuitId, CircuitReadings>;
 export function circuitReadings(circuit: Circuit, together: readonly Probe[]): CircuitReadings {
   const machines = spreadCircuits(circuit);
   const known = new Map<string, Map<string, ShownValues | null>>();
-  const usable = new Map<string, Probe>();
+  /** Probes that fit the circuit, by how the machine stands for them: those share their solved networks. */
+  const usable = new Map<string, Map<string, Probe>>();
   let isSorted = false;
 
   const compute = (probes: readonly Probe[], faults: readonly Fault[]): ShownValues[] => {
@@ -56,11 +57,26 @@ export function circuitReadings(circuit: Circuit, together: readonly Probe[]): C
     }
   };
 
+  /** Tried on the machine as drawn alone; whether a probe can be put somewhere does not depend on values. */
+  const fits = (probe: Probe): boolean => {
+    try {
+      readingTable(circuit, [[]], [tableCheck(probe)]);
+      return true;
+    } catch (error) {
+      if (error instanceof Problem) return false;
+      throw error;
+    }
+  };
+
   return {
     circuit,
     shown(probe, faults) {
       if (!isSorted) {
-        for (const one of together) if (attempt([one], [])) usable.set(probeKey(one), one);
+        for (const one of together) {
+          if (!fits(one)) continue;
+          const stance = stanceKey(one);
+          usable.set(stance, (usable.get(stance) ?? new Map<string, Probe>()).set(probeKey(one), one));
+        }
         isSorted = true;
       }
       const faultKey = JSON.stringify(faults);
@@ -69,7 +85,8 @@ export function circuitReadings(circuit: Circuit, together: readonly Probe[]): C
       const key = probeKey(probe);
       const found = own.get(key);
       if (found !== undefined) return found;
-      const asked = usable.has(key) ? [...usable.entries()] : [[key, probe] as const];
+      const alike = usable.get(stanceKey(probe));
+      const asked = alike?.has(key) ? [...alike] : [[key, probe] as const];
       const values = attempt(
         asked.map(([, one]) => one),
         faults,
@@ -80,6 +97,10 @@ export function circuitReadings(circuit: Circuit, together: readonly Probe[]): C
       return own.get(key) ?? null;
     },
   };
+}
+
+function stanceKey({ controls, unplugged, removed }: Probe): string {
+  return JSON.stringify([Object.entries(controls).sort(), [...unplugged].sort(), [...removed].sort()]);
 }
 
 export function probeKey(probe: Probe): string {
