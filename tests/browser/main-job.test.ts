@@ -50,7 +50,7 @@ describe('the main job', () => {
 
     await takeIn(page, 'KV 1204', 'dosnt turn over just one click');
     await picture(page, 'bench-light');
-    expect(await counts(page)).toContain('from the book, 0 of our jobs');
+    await page.getByText('from the book, 0 of our jobs').waitFor();
     expect(await page.getByText('One click but the starter does not turn').count()).toBeGreaterThan(0);
     const before = await counts(page);
 

@@ -73,7 +73,8 @@ export function CausesColumn({ desk, concern, ranking, isPending, onConcern, onC
       {ranking ? (
         <>
           <p className={styles.from}>
-            {concern.symptom} · {ranking.from}
+            {desk.job.concerns.length > 1 ? '' : `${concern.symptom} · `}
+            {ranking.from}
           </p>
           <CauseList
             ranking={ranking}

@@ -9,7 +9,8 @@ const scopeWords: Record<Scope, string> = { model: 'on this model', family: 'wit
 export function CountsLine({ cause }: { cause: RankedCause }) {
   const scopes: Scope[] = ['model', 'family', 'all'];
   const scope = scopes.find((each) => cause.of[each] > 0);
-  if (!scope) return <p className={styles.line}>from the book, 0 of our jobs</p>;
+  // The heading of the list says once that the book speaks alone.
+  if (!scope) return null;
   const isWider = scope !== 'all' && cause.of.all > cause.of[scope];
   const narrow = `${cause.confirmed[scope]} of ${cause.of[scope]} ${scope === 'all' ? 'jobs' : scopeWords[scope]}`;
   return (

@@ -97,9 +97,12 @@ export function CounterScreen() {
       });
   };
 
-  const preview = found.middle.find((choice) => choice.kind === 'symptom' && choice.id === chosen?.id);
-  const firstMatch = found.middle.find((choice) => choice.kind === 'symptom');
-  const shown = preview ?? firstMatch;
+  // While a complaint is typed, the causes of the marked symptom show, or of the likeliest one.
+  const isComplaint = chosen?.kind === 'symptom' || chosen?.kind === 'words';
+  const shown =
+    chosen?.kind === 'symptom'
+      ? chosen
+      : found.middle.find((choice) => isComplaint && choice.kind === 'symptom');
   const looking = shown?.kind === 'symptom' ? shown.match : null;
 
   return (

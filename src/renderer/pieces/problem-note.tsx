@@ -9,7 +9,8 @@ const isOffline = (problem: unknown): boolean =>
 export function problemWords(problem: unknown): { message: string; next: string } {
   if (problem instanceof Problem) {
     const report = problem.report();
-    const where = report.where?.field ? ` (${report.where.field})` : '';
+    const field = report.where?.field;
+    const where = field && !report.message.includes(field) ? ` (${field})` : '';
     return { message: `${report.message}${where}`, next: report.next };
   }
   if (isOffline(problem)) {
