@@ -1,10 +1,5 @@
-import { type ChildProcess, spawn } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
-
-const root = new URL('../..', import.meta.url).pathname;
+import { startProgram } from './running-program.ts';
 
 export const desk = { width: 1280, height: 720 };
 export const tablet = { width: 820, height: 1180 };
@@ -18,30 +13,9 @@ export interface OpenShop {
   close(): Promise<void>;
 }
 
-function addressOf(door: ChildProcess): Promise<string> {
-  return new Promise((resolve, reject) => {
-    let said = '';
-    const hear = (bytes: Buffer): void => {
-      said += bytes.toString();
-      const address = /http:\/\/\S+code=\S+/.exec(said)?.[0];
-      if (address) resolve(address);
-    };
-    door.stdout?.on('data', hear);
-    door.stderr?.on('data', hear);
-    door.once('exit', () => reject(new Error(`The door closed before it opened: ${said}`)));
-  });
-}
-
 /** Starts the compiled program and signs the browser in with the one-use code. */
 export async function openShop(browser: Browser): Promise<OpenShop> {
-  const folder = mkdtempSync(join(tmpdir(), 'bench-tally-browser-'));
-  const door = spawn(
-    process.execPath,
-    [join(root, 'out/main/browser-door.js'), '--data', folder, '--port', '0', '--no-open'],
-    { stdio: ['ignore', 'pipe', 'pipe'] },
-  );
-  const address = await addressOf(door);
-  const { origin } = new URL(address);
+  const { address, origin, stop } = await startProgram();
   const troubles: string[] = [];
 
   const first = await browser.newContext();
@@ -68,11 +42,6 @@ export async function openShop(browser: Browser): Promise<OpenShop> {
       });
       return page;
     },
-    async close() {
-      const ended = new Promise((resolve) => door.once('exit', resolve));
-      door.kill('SIGTERM');
-      await ended;
-      rmSync(folder, { recursive: true, force: true });
-    },
+    close: stop,
   };
 }

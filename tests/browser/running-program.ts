@@ -1,11 +1,9 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import sparticuz from '@sparticuz/chromium';
-import { type Browser, chromium } from 'playwright-core';
 
-/** The compiled program in its browser door, and a browser to drive it. */
+/** The compiled program in its browser door and its shell door. */
 
 export const root = join(import.meta.dirname, '../..');
 
@@ -71,26 +69,5 @@ export function runCall(
     });
     child.on('exit', (code) => resolve({ code, out, errors }));
     child.stdin.end(input);
-  });
-}
-
-const installed = [
-  process.env.CHROME_PATH,
-  '/usr/bin/chromium',
-  '/usr/bin/chromium-browser',
-  '/usr/bin/google-chrome',
-  '/usr/bin/microsoft-edge',
-  '/Applications/Google Chrome.app/Contents/MacOS/Google Chrome',
-  'C:\\Program Files\\Google\\Chrome\\Application\\chrome.exe',
-  'C:\\Program Files (x86)\\Microsoft\\Edge\\Application\\msedge.exe',
-];
-
-/** `CHROME_PATH`, an installed browser, else the one that comes as a package (Linux x64). */
-export async function launchBrowser(): Promise<Browser> {
-  const found = installed.find((path) => path !== undefined && path !== '' && existsSync(path));
-  return chromium.launch({
-    executablePath: found ?? (await sparticuz.executablePath()),
-    args: ['--no-sandbox', '--disable-gpu', '--disable-dev-shm-usage', '--font-render-hinting=none'],
-    headless: true,
   });
 }
