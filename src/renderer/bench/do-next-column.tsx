@@ -96,7 +96,7 @@ function Steps({
         </Empty>
       )}
       <OtherChecks checks={plan.checks} current={check?.checkId ?? null} onCheck={onCheck} />
-      {isDue || plan.expectedMinutes <= 0 ? null : (
+      {isDue || !check || plan.expectedMinutes <= 0 ? null : (
         <p className={styles.expected}>
           About {minutesWords(plan.expectedMinutes)} to the proven and repaired cause from here.
         </p>

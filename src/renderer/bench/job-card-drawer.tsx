@@ -59,7 +59,7 @@ export function JobCardDrawer({ desk, isOpen, onClose, problem }: Props) {
           Opened {whenWords(job.openedAt)}. What you type is saved as you type it.
         </p>
         <ProblemNote problem={problem} />
-        <CardForm desk={desk} />
+        <CardForm key={desk.resets} desk={desk} />
         <ConcernsOfCard desk={desk} />
         <Advisories desk={desk} />
         <Approvals desk={desk} />

@@ -26,12 +26,21 @@ type CardInput<N extends JobWrite> = N extends JobWrite ? Omit<InputOf<N>, 'jobI
 const guarded = new Set<JobWrite>(['jobs.update']);
 const shownElsewhere = ['jobs.bench', 'jobs.list', 'causes.rank', 'vehicles.get', 'shop.status'];
 
+/** Whether the fields that a change sets stand on both cards the same. */
+function isUntouched(input: object, before: JobView, after: JobView): boolean {
+  if (!('set' in input) || typeof input.set !== 'object' || input.set === null) return false;
+  return (Object.keys(input.set) as (keyof JobView)[]).every(
+    (field) => JSON.stringify(before[field]) === JSON.stringify(after[field]),
+  );
+}
+
 /** One job card, and the one way to change it: writes go one after the other, each from the newest version. */
 export function useJob(number: number) {
   const key = ['jobs.get', { number }];
   const read = useRead('jobs.get', { number });
   const [problem, setProblem] = useState<unknown>(null);
   const [waiting, setWaiting] = useState(0);
+  const [resets, setResets] = useState(0);
   const queue = useRef<Promise<unknown>>(Promise.resolve());
   const reload = read.refetch;
 
@@ -47,7 +56,11 @@ export function useJob(number: number) {
       return after;
     } catch (error) {
       if (error instanceof Problem && error.code === 'conflict') {
-        await reload();
+        const fresh = (await reload()).data;
+        // Somebody changed other fields of the card: this change still holds and goes on top of theirs.
+        if (fresh && isUntouched(input, job, fresh) && fresh.version !== job.version)
+          return write(name, input);
+        setResets((count) => count + 1);
         say('Somebody else changed this card meanwhile. It was loaded again; please check your last change.');
       } else {
         setProblem(error);
@@ -65,11 +78,13 @@ export function useJob(number: number) {
     return turn.finally(() => setWaiting((count) => count - 1));
   }, []);
 
-  return { read, run, problem, forgetProblem: () => setProblem(null), isBusy: waiting > 0 };
+  return { read, run, problem, forgetProblem: () => setProblem(null), isBusy: waiting > 0, resets };
 }
 
 export interface JobDesk {
   readonly job: JobView;
   readonly run: ReturnType<typeof useJob>['run'];
   readonly isBusy: boolean;
+  /** Counts the changes that were refused: fields then show again what is kept. */
+  readonly resets: number;
 }

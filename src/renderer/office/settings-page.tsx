@@ -92,12 +92,12 @@ function SettingsForm({ settings }: { settings: Settings }) {
         )}
       </Field>
       <div className={styles.end}>
+        <ProblemNote problem={save.problem} />
+      </div>
+      <div className={styles.end}>
         <Button look="main" type="submit" disabled={save.isBusy}>
           Save
         </Button>
-      </div>
-      <div className={styles.end}>
-        <ProblemNote problem={save.problem} />
       </div>
     </form>
   );

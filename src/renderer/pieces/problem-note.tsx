@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'react';
 import { Problem } from '../../problem.ts';
 import { Button } from './button.tsx';
 import styles from './problem-note.module.css';
@@ -9,7 +10,7 @@ const isOffline = (problem: unknown): boolean =>
 export function problemWords(problem: unknown): { message: string; next: string } {
   if (problem instanceof Problem) {
     const report = problem.report();
-    const field = report.where?.field;
+    const field = report.code === 'bad-input' ? report.where?.field : undefined;
     const where = field && !report.message.includes(field) ? ` (${field})` : '';
     return { message: `${report.message}${where}`, next: report.next };
   }
@@ -26,10 +27,14 @@ export function problemWords(problem: unknown): { message: string; next: string 
 }
 
 export function ProblemNote({ problem, onRetry }: { problem: unknown; onRetry?: () => void }) {
+  const note = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    if (problem) note.current?.scrollIntoView({ block: 'nearest' });
+  }, [problem]);
   if (!problem) return null;
   const { message, next } = problemWords(problem);
   return (
-    <div className={styles.note} role="alert">
+    <div ref={note} className={styles.note} role="alert">
       <p>
         <strong>{message}</strong>
       </p>
