@@ -6,7 +6,7 @@ import { brokenTitle, type DrawnPart, drawnParts, standardLength } from './drawn
 import type { Layout, LayoutBox, LayoutPath } from './layout-form.ts';
 
 export const GRID = 10;
-const NAME_LETTERS = 11;
+const NAME_LETTERS = 10;
 const LINE_HEIGHT = 13;
 
 export interface Placed {
@@ -245,7 +245,7 @@ function drawnSymbol(
   // The dashed line to its coil names a contact; its own word stands clear of that line.
   const isContact = symbol === 'relay-contact';
   const words = isContact ? ['contact'] : brokenTitle(title, NAME_LETTERS);
-  const away = (halfWidths[symbol] ?? 12) + 4;
+  const away = isContact ? 22 : (halfWidths[symbol] ?? 12) + 4;
   const [first, second] = isForward ? [at, end] : [end, at];
   const isAcross = run === 'left' || run === 'right';
   const marks = [

@@ -53,7 +53,8 @@ export const flasher = defineKind<Flasher>({
   sign: (c, seen, { fault }) => {
     const mode = fault('body')?.mode;
     const amps = seen.way('body').rms_a;
-    if (mode === 'stuck-open' || amps === 0) return { sign: 'flasher', word: 'stays-dark', fraction: 0 };
+    // Rounding leaves a trace of current where nothing is switched on.
+    if (mode === 'stuck-open' || amps < 1e-6) return { sign: 'flasher', word: 'stays-dark', fraction: 0 };
     if (mode === 'stuck-closed' || amps < (c.flashes_from_a ?? 0)) {
       return { sign: 'flasher', word: 'stays-lit', fraction: 0 };
     }

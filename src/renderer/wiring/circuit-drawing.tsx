@@ -132,7 +132,10 @@ function Name({
   const isBox = symbol.symbol === 'box';
   const extra = isContact
     ? []
-    : [...(part?.word ? [signWords(part.word)] : []), ...(part?.fault ? [part.fault] : [])];
+    : [
+        ...(part?.word ? [signWords(part.word, part.healthy === undefined)] : []),
+        ...(part?.fault ? [part.fault] : []),
+      ];
   return (
     <>
       <text className={styles.name} x={label.x} y={label.y} textAnchor={label.anchor}>

@@ -3,7 +3,7 @@ import type { CircuitState } from '../../api/contract.ts';
 type Node = CircuitState['nodes'][string] | undefined;
 
 const tenths = (volts: number): string => {
-  const text = volts.toFixed(1);
+  const text = volts.toFixed(Math.abs(volts) < 99.95 ? 1 : 0);
   return text === '-0.0' ? '0.0' : text.replace('-', '−');
 };
 
@@ -44,5 +44,8 @@ const words: Record<string, string> = {
   full: 'works',
 };
 
-/** What a part shows, as a colleague would say it. */
-export const signWords = (word: string): string => words[word] ?? word;
+/** What a part shows, as a colleague would say it. A flasher that nobody asks to flash is at rest, not at fault. */
+export function signWords(word: string, isAsHealthy: boolean): string {
+  if (word === 'stays-dark' && isAsHealthy) return 'at rest';
+  return words[word] ?? word;
+}
