@@ -70,6 +70,7 @@ export interface SlottedFault extends AppliedFault {
   readonly slot: string;
 }
 
+const MOST_KEPT = 256;
 const NO_FAULTS: readonly SlottedFault[] = [];
 const compiled = new WeakMap<Circuit, CompiledCircuit>();
 
@@ -141,6 +142,7 @@ function compile(circuit: Circuit): CompiledCircuit {
       if (missing.length === 0) return plan;
       const key = missing.join(';');
       const found = extended.get(key) ?? planElimination(nodeNames.length, [...pairs, ...missing]);
+      if (extended.size > MOST_KEPT) extended.clear();
       extended.set(key, found);
       return found;
     },
@@ -158,6 +160,8 @@ function compile(circuit: Circuit): CompiledCircuit {
       const key = JSON.stringify([faults, follows.map(({ control }) => position(control))]);
       const own = variants[index] as Map<string, Variant>;
       const found = own.get(key) ?? numbered(index, termsOf(circuit, component, kind, faults, position));
+      // Typed values can be many; what is kept for reuse is not.
+      if (own.size > MOST_KEPT) own.clear();
       own.set(key, found);
       return found;
     },
