@@ -1,7 +1,15 @@
 import type { Book, Model } from '../book/index.ts';
 import { type Circuit, readCircuit } from '../circuit/index.ts';
 import { type WiringCache, type WiringLikelihood, wiringLikelihood } from '../diagnosis/index.ts';
-import { buildBook, type Entry, type EntryKind, findingLine, readHandbook } from '../handbook/index.ts';
+import {
+  buildBook,
+  type Conflict,
+  type Entry,
+  type EntryKind,
+  findingLine,
+  mergeHandbooks,
+  readHandbook,
+} from '../handbook/index.ts';
 import { Problem } from '../problem.ts';
 import {
   type Db,
@@ -31,6 +39,8 @@ export interface BookInUse {
 
 const stampKey = 'book_stamp';
 const shippedKey = 'shipped_handbook';
+/** Where shop and shipped handbook changed the same thing: settings key of the open conflicts. */
+export const conflictsKey = 'handbook_conflicts';
 
 export const entryOfRow = (row: HandbookEntryRow): Entry | null =>
   row.body === null
@@ -89,24 +99,31 @@ export class BookShelf {
         ...(error.field ? { field: error.field } : {}),
       });
 
-    const present = new Map((await loadEntries(db)).map((row) => [`${row.kind} ${row.id}`, row]));
+    const rows = await loadEntries(db);
+    const present = new Map(rows.map((row) => [`${row.kind} ${row.id}`, row]));
+    const edited = rows.filter((row) => row.body !== row.shipped);
+    // Only what the shop touched needs a merge; the rest is taken as shipped.
+    const keys = new Set(edited.map((row) => `${row.kind} ${row.id}`));
+    const side = (text: (row: HandbookEntryRow) => string | null): Entry[] =>
+      edited.map((row) => entryOfRow({ ...row, body: text(row) })).filter((entry) => entry !== null);
+    const merged = mergeHandbooks(
+      side((row) => row.shipped),
+      entries.filter((entry) => keys.has(`${entry.kind} ${entry.id}`)),
+      side((row) => row.body),
+    );
+    const mergedBody = new Map(
+      merged.entries.map((entry) => [`${entry.kind} ${entry.id}`, JSON.stringify(entry.body)]),
+    );
     let changed = 0;
     for (const [position, entry] of entries.entries()) {
       const key = `${entry.kind} ${entry.id}`;
       const row = present.get(key);
       present.delete(key);
-      const body = JSON.stringify(entry.body);
-      if (row && row.shipped === body && row.path === entry.path && row.position === position) continue;
-      const isEdited = row !== undefined && row.body !== row.shipped;
-      await saveEntry(db, {
-        kind: entry.kind,
-        id: entry.id,
-        path: entry.path,
-        position,
-        body: isEdited ? row.body : body,
-        shipped: body,
-      });
-      if (row?.shipped !== body) changed += 1;
+      const shipped = JSON.stringify(entry.body);
+      if (row && row.shipped === shipped && row.path === entry.path && row.position === position) continue;
+      const body = keys.has(key) ? (mergedBody.get(key) ?? null) : shipped;
+      await saveEntry(db, { kind: entry.kind, id: entry.id, path: entry.path, position, body, shipped });
+      if (row?.shipped !== shipped) changed += 1;
     }
     // What the new handbook no longer has goes, unless the shop wrote or edited it.
     for (const row of present.values()) {
@@ -114,6 +131,11 @@ export class BookShelf {
       if (row.body === row.shipped) await removeEntry(db, row.kind, row.id);
       else await saveEntry(db, { ...row, shipped: null });
       changed += 1;
+    }
+    await this.#standDown(db, keys, now);
+    if (merged.conflicts.length > 0) {
+      const open = JSON.parse((await readSetting(db, conflictsKey)) ?? '[]') as Conflict[];
+      await writeSetting(db, conflictsKey, JSON.stringify([...open, ...merged.conflicts]));
     }
     await writeSetting(db, shippedKey, digest);
     await this.touch(db);
@@ -130,6 +152,38 @@ export class BookShelf {
         undoes: null,
       });
     return changed;
+  }
+
+  /**
+   * The shop's edits may not fit a new shipped handbook (an entry they name is gone). The book must open all the same: such
+   * an edit stands down for the shipped form, and stays in the history with its text.
+   */
+  async #standDown(db: Db, edited: ReadonlySet<string>, now: Instant): Promise<void> {
+    if (edited.size === 0) return;
+    for (let round = 0; round < 20; round += 1) {
+      const rows = await loadEntries(db);
+      const entries = rows.map(entryOfRow).filter((entry) => entry !== null);
+      const error = buildBook(entries, 'merged').findings.find((finding) => finding.severity === 'error');
+      if (!error) return;
+      const isEdited = (row: HandbookEntryRow): boolean =>
+        row.body !== row.shipped && edited.has(`${row.kind} ${row.id}`);
+      const named = rows.filter((row) => isEdited(row) && row.id === error.id);
+      for (const row of named.length > 0 ? named : rows.filter(isEdited)) {
+        if (row.shipped === null) await removeEntry(db, row.kind, row.id);
+        else await saveEntry(db, { ...row, body: row.shipped });
+        await keepChange(db, {
+          at_ms: now.ms,
+          at_offset: now.offset,
+          who: 'Bench Tally',
+          why: `did not fit the new shipped handbook: ${error.message}`,
+          kind: row.kind,
+          id: row.id,
+          before: row.body,
+          after: row.shipped,
+          undoes: null,
+        });
+      }
+    }
   }
 
   /** The book as the shop data has it now; built again only when its stamp moved. */

@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import { circuitProcedures } from './contract/circuits.ts';
 import { diagnosisProcedures } from './contract/diagnosis.ts';
+import { handbookProcedures } from './contract/handbook.ts';
 import { jobProcedures } from './contract/jobs.ts';
 import { peopleProcedures } from './contract/people.ts';
 import { readingProcedures } from './contract/readings.ts';
@@ -9,6 +10,7 @@ import { shopProcedures } from './contract/shop.ts';
 export * from './contract/basics.ts';
 export * from './contract/circuits.ts';
 export * from './contract/diagnosis.ts';
+export * from './contract/handbook.ts';
 export * from './contract/jobs.ts';
 export * from './contract/people.ts';
 export type { Procedure } from './contract/procedure.ts';
@@ -22,6 +24,7 @@ export const contract = {
   ...circuitProcedures,
   ...peopleProcedures,
   ...jobProcedures,
+  ...handbookProcedures,
   ...shopProcedures,
 } as const;
 

@@ -11,7 +11,8 @@ import { Problem, quoted } from '../problem.ts';
 import { findEntry, fold, loadEntries, readYamlFolder } from '../store/index.ts';
 import type { CauseId, CheckId } from '../terms.ts';
 import { entryOfRow, makeUse } from './book-shelf.ts';
-import type { FindingView } from './contract.ts';
+import type { EntryView, FindingView } from './contract.ts';
+import type { Desk } from './desk.ts';
 import type { Group } from './group.ts';
 
 export const handbook = {
@@ -69,31 +70,34 @@ export const handbook = {
       }),
     };
   },
-  'handbook.read': async (desk, { kind, id }) => {
-    const row = await findEntry(desk.db, kind, id);
-    const entry = row && entryOfRow(row);
-    if (!row || !entry)
-      throw new Problem('not-found', `The handbook has no ${kind} ${quoted(id)}.`, { field: 'id', id });
-    const others = (await loadEntries(desk.db)).map(entryOfRow).filter((one) => one !== null);
-    const named = new Set(textsIn(entry.body));
-    const related = others.filter(
-      (one) =>
-        one.kind !== 'phrases' &&
-        !(one.kind === entry.kind && one.id === entry.id) &&
-        (named.has(one.id) || textsIn(one.body).includes(entry.id)),
-    );
-    return {
-      kind: entry.kind,
-      id: entry.id,
-      body: { ...entry.body },
-      yaml: entryText(entry),
-      edited: row.body !== row.shipped,
-      related: related.slice(0, 200).map((one) => ({ kind: one.kind, id: one.id, title: titleOf(one) })),
-    };
-  },
-} satisfies Group<'handbook.'>;
+  'handbook.read': async (desk, { kind, id }) => readEntry(desk, kind, id),
+} satisfies Partial<Group<'handbook.'>>;
 
-function findingView(finding: Finding): FindingView {
+/** @throws Problem not-found */
+export async function readEntry(desk: Desk, kind: string, id: string): Promise<EntryView> {
+  const row = await findEntry(desk.db, kind, id);
+  const entry = row && entryOfRow(row);
+  if (!row || !entry)
+    throw new Problem('not-found', `The handbook has no ${kind} ${quoted(id)}.`, { field: 'id', id });
+  const others = (await loadEntries(desk.db)).map(entryOfRow).filter((one) => one !== null);
+  const named = new Set(textsIn(entry.body));
+  const related = others.filter(
+    (one) =>
+      one.kind !== 'phrases' &&
+      !(one.kind === entry.kind && one.id === entry.id) &&
+      (named.has(one.id) || textsIn(one.body).includes(entry.id)),
+  );
+  return {
+    kind: entry.kind,
+    id: entry.id,
+    body: { ...entry.body },
+    yaml: entryText(entry),
+    edited: row.body !== row.shipped,
+    related: related.slice(0, 200).map((one) => ({ kind: one.kind, id: one.id, title: titleOf(one) })),
+  };
+}
+
+export function findingView(finding: Finding): FindingView {
   return {
     severity: finding.severity,
     code: finding.code,
@@ -105,7 +109,7 @@ function findingView(finding: Finding): FindingView {
   };
 }
 
-function titleOf(entry: Entry): string {
+export function titleOf(entry: Entry): string {
   const { title, name, ask, hazard, maker } = entry.body;
   for (const text of [title, maker && name ? `${maker} ${name}` : name, ask, hazard])
     if (typeof text === 'string' && text) return text;

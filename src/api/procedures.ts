@@ -6,6 +6,7 @@ import { jobs } from './jobs.ts';
 import { people } from './people.ts';
 import { readings } from './readings.ts';
 import { shop } from './shop.ts';
+import { upkeep } from './upkeep.ts';
 
 /** Every procedure of the contract with the step that carries it out. */
 export const procedures: AllSteps = {
@@ -15,5 +16,6 @@ export const procedures: AllSteps = {
   ...people,
   ...jobs,
   ...handbook,
+  ...upkeep,
   ...shop,
 };

@@ -46,10 +46,19 @@ export async function keepChange(db: Db, row: Omit<HandbookChangeRow, 'seq'>): P
   return seq;
 }
 
-export async function listChanges(db: Db, limit: number, before?: number): Promise<HandbookChangeRow[]> {
+export async function listChanges(
+  db: Db,
+  filter: { kind?: string | undefined; id?: string | undefined; before?: number | undefined; limit: number },
+): Promise<HandbookChangeRow[]> {
   let query = db.selectFrom('handbook_changes').selectAll();
-  if (before) query = query.where('seq', '<', before);
-  return query.orderBy('seq', 'desc').limit(limit).execute();
+  if (filter.before) query = query.where('seq', '<', filter.before);
+  if (filter.kind) query = query.where('kind', '=', filter.kind);
+  if (filter.id) query = query.where('id', '=', filter.id);
+  return query.orderBy('seq', 'desc').limit(filter.limit).execute();
+}
+
+export async function findChange(db: Db, seq: number): Promise<HandbookChangeRow | undefined> {
+  return db.selectFrom('handbook_changes').selectAll().where('seq', '=', seq).executeTakeFirst();
 }
 
 export async function learnedWords(db: Db): Promise<LearnedWordsRow[]> {

@@ -38,19 +38,8 @@ const backupFile = z.strictObject({
   kind: z.enum(['made', 'before-upgrade', 'kept-aside']),
 });
 
-export const finding = z.strictObject({
-  severity: z.enum(['error', 'warning', 'note']),
-  code: z.string(),
-  message: z.string(),
-  file: z.string().nullable(),
-  line: z.int().nullable(),
-  field: z.string().nullable(),
-  id: z.string().nullable(),
-});
-
 export type Settings = z.infer<typeof settings>;
 export type WorkState = z.infer<typeof workState>;
-export type FindingView = z.infer<typeof finding>;
 
 export const shopProcedures = {
   'shop.status': procedure({
@@ -132,63 +121,6 @@ export const shopProcedures = {
       jobs: z.array(jobRow),
       models: z.array(modelView),
       symptoms: z.array(symptomMatch),
-    }),
-  }),
-  'handbook.check': procedure({
-    kind: 'read',
-    does: 'Reads handbook files without changing anything, and names every error by file, line and field.',
-    input: z.strictObject({
-      /** A folder on this computer; without it the handbook in use is checked. */
-      path: z.string().max(1000).optional(),
-      files: z
-        .array(z.strictObject({ path: z.string().max(300), text: z.string().max(5_000_000) }))
-        .max(500)
-        .optional(),
-    }),
-    output: z.strictObject({
-      ok: z.boolean(),
-      findings: z.array(finding),
-      coverage: z.record(z.string(), z.int()),
-    }),
-  }),
-  'handbook.reload': procedure({
-    kind: 'write',
-    does: 'Loads the shipped handbook again; shop data stays.',
-    input: z.strictObject({}),
-    output: z.strictObject({ bookVersion: z.string(), changed: z.int() }),
-  }),
-  'handbook.browse': procedure({
-    kind: 'read',
-    does: 'The entries of the handbook by system.',
-    input: z.strictObject({
-      kind: z.string().max(40).optional(),
-      system: z.string().max(40).optional(),
-      text: z.string().max(200).optional(),
-    }),
-    output: z.strictObject({
-      entries: z.array(
-        z.strictObject({
-          kind: z.string(),
-          id: z.string(),
-          title: z.string(),
-          system: z.string().nullable(),
-          edited: z.boolean(),
-        }),
-      ),
-    }),
-  }),
-  'handbook.read': procedure({
-    kind: 'read',
-    does: 'One entry of the handbook, as it is written.',
-    input: z.strictObject({ kind: z.string().max(40), id: z.string().max(80) }),
-    output: z.strictObject({
-      kind: z.string(),
-      id: z.string(),
-      body: z.record(z.string(), z.unknown()),
-      yaml: z.string(),
-      edited: z.boolean(),
-      /** Entries that this one refers to, and that refer to it. */
-      related: z.array(z.strictObject({ kind: z.string(), id: z.string(), title: z.string() })),
     }),
   }),
   'work.get': procedure({

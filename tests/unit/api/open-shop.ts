@@ -15,16 +15,21 @@ export interface TestShop {
   /** Moves the clock on. */
   pass(days: number): void;
   close(): Promise<void>;
+  /** Closes and leaves the folder as it is. */
+  closeKeeping(): Promise<void>;
 }
 
 export const seedFolder = join(import.meta.dirname, '../../../seed/handbook');
 
-export async function openShop(folder = mkdtempSync(join(tmpdir(), 'bench-tally-test-'))): Promise<TestShop> {
+export async function openShop(
+  folder = mkdtempSync(join(tmpdir(), 'bench-tally-test-')),
+  shipped = seedFolder,
+): Promise<TestShop> {
   let ms = Date.parse('2026-03-02T09:00:00Z');
   const handler = await openHandler({
     dataFolder: folder,
     door: 'call',
-    seedFolder,
+    seedFolder: shipped,
     programVersion: 'test',
     clock: () => {
       // Every look at the clock is a little later, as in life.
@@ -41,6 +46,7 @@ export async function openShop(folder = mkdtempSync(join(tmpdir(), 'bench-tally-
     pass: (days) => {
       ms += days * 86_400_000;
     },
+    closeKeeping: () => handler.close(),
     close: async () => {
       await handler.close();
       rmSync(folder, { recursive: true, force: true });
