@@ -28,7 +28,12 @@ async function takeIn(page: Page, plate: string, complaint: string): Promise<voi
   await page.keyboard.type(plate);
   await page.locator('#counter-people [role=option]').first().waitFor();
   await page.keyboard.press('Enter');
-  // A new vehicle opens its form at the plate; a known one leaves the cursor where it is.
+  // A new vehicle opens its form, with the cursor in it; Enter there goes back. A known one shows its visits.
+  await page
+    .getByText('Enter goes back to the complaint.')
+    .or(page.getByText('Earlier visits'))
+    .first()
+    .waitFor();
   await page.locator('#main').getByRole('combobox').first().focus();
   await page.keyboard.type(complaint);
   await page.locator('#counter-symptoms [role=option]').first().waitFor();

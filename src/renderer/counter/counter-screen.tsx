@@ -127,7 +127,13 @@ export function CounterScreen() {
         <ProblemNote problem={problem ?? (found.typed ? found.problem : null)} />
       </div>
       <div className={styles.columns}>
-        <VehicleColumn desk={desk} found={found.left} activeId={chosen?.id} onTake={pick} />
+        <VehicleColumn
+          desk={desk}
+          found={found.left}
+          activeId={chosen?.id}
+          onTake={pick}
+          onDone={() => input.current?.focus()}
+        />
         <SymptomColumn
           desk={desk}
           typed={found.typed}

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { type KeyboardEvent, useState } from 'react';
 import { Field } from '../pieces/field.tsx';
 import styles from './form-grid.module.css';
 import type { IntakeVehicle, NewVehicleForm } from './intake.ts';
@@ -14,16 +14,26 @@ type NewIntakeVehicle = Extract<IntakeVehicle, { kind: 'new' }>;
 export function NewVehicle({
   vehicle,
   onChange,
+  onDone,
 }: {
   vehicle: NewIntakeVehicle;
   onChange: (vehicle: IntakeVehicle) => void;
+  /** Enter in a field: the form is done, the complaint is next. */
+  onDone: () => void;
 }) {
   const { form, customer } = vehicle;
   const [start] = useState(() => (isTyping() ? 'nowhere' : form.plate ? 'model' : 'plate'));
   const set = (fields: Partial<NewVehicleForm>): void =>
     onChange({ ...vehicle, form: { ...form, ...fields } });
+  const onKeyDown = (event: KeyboardEvent<HTMLFieldSetElement>): void => {
+    const field = event.target as HTMLElement;
+    const isChoosing = field.getAttribute('aria-expanded') === 'true';
+    if (event.key !== 'Enter' || event.ctrlKey || event.metaKey || isChoosing) return;
+    event.preventDefault();
+    onDone();
+  };
   return (
-    <fieldset className={styles.grid}>
+    <fieldset onKeyDown={onKeyDown} className={styles.grid}>
       <legend className={styles.legend}>New vehicle</legend>
       <Field label="Plate">
         {(ids) => (
@@ -102,6 +112,7 @@ export function NewVehicle({
           />
         )}
       </Field>
+      <p className={styles.hint}>Enter goes back to the complaint.</p>
     </fieldset>
   );
 }

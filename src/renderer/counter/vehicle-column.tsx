@@ -16,6 +16,8 @@ interface Props {
   found: readonly Choice[];
   activeId: string | undefined;
   onTake: (choice: Choice) => void;
+  /** The vehicle is entered: back to the field at the top. */
+  onDone: () => void;
 }
 
 function showChoice(choice: Choice) {
@@ -51,7 +53,7 @@ function showChoice(choice: Choice) {
 }
 
 /** Left: which machine, whose it is, what happened to it before, and what stands on the card. */
-export function VehicleColumn({ desk, found, activeId, onTake }: Props) {
+export function VehicleColumn({ desk, found, activeId, onTake, onDone }: Props) {
   const { vehicle } = desk.intake;
   return (
     <section aria-label="Vehicle and customer">
@@ -83,7 +85,7 @@ export function VehicleColumn({ desk, found, activeId, onTake }: Props) {
               onPick={(known) => desk.setVehicle({ kind: 'known', vehicle: known })}
             />
           ) : null}
-          <NewVehicle vehicle={vehicle} onChange={desk.setVehicle} />
+          <NewVehicle vehicle={vehicle} onChange={desk.setVehicle} onDone={onDone} />
         </>
       ) : null}
       {!vehicle && found.length === 0 ? (
