@@ -4,7 +4,9 @@ import { JobBoard } from './bench/job-board.tsx';
 import { CounterScreen } from './counter/counter-screen.tsx';
 import { FirstRun } from './first-run/first-run.tsx';
 import { HandbookCheck } from './handbook/handbook-check.tsx';
+import { HandbookHistory } from './handbook/handbook-history.tsx';
 import { HandbookScreen } from './handbook/handbook-screen.tsx';
+import { HandbookUpkeep } from './handbook/handbook-upkeep.tsx';
 import { BackupPage } from './office/backup-page.tsx';
 import { DayPage } from './office/day-page.tsx';
 import { OfficeScreen } from './office/office-screen.tsx';
@@ -50,6 +52,9 @@ export function App() {
           <Route path="settings" element={<SettingsPage />} />
         </Route>
         <Route path="/handbook/check" element={<HandbookCheck />} />
+        <Route path="/handbook/history" element={<HandbookHistory />} />
+        <Route path="/handbook/upkeep" element={<HandbookUpkeep />} />
+        <Route path="/handbook/new/:kind" element={<HandbookScreen writesNew />} />
         <Route path="/handbook" element={<HandbookScreen />} />
         <Route path="/handbook/:kind/:id" element={<HandbookScreen />} />
         <Route path="*" element={<NotFound />} />

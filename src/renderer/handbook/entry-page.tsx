@@ -1,11 +1,14 @@
-import { Link } from 'react-router';
+import { useState } from 'react';
+import { Link, useNavigate } from 'react-router';
 import type { OutputOf } from '../../api/contract.ts';
+import { Button } from '../pieces/button.tsx';
 import { Waiting } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { SignalWord } from '../pieces/signal-word.tsx';
 import { useRead } from '../session/use-read.ts';
 import { basisWords, plain } from '../words/labels.ts';
 import { CautionById } from './caution-by-id.tsx';
+import { EditEntry } from './edit-entry.tsx';
 import { kindTitles } from './entry-index.tsx';
 import { arranged } from './entry-order.ts';
 import styles from './entry-page.module.css';
@@ -60,6 +63,8 @@ function Margin({ entry }: { entry: Entry }) {
 /** One entry as a page to read; the basis stands in the margin. */
 export function EntryPage({ kind, id }: { kind: string; id: string }) {
   const read = useRead('handbook.read', { kind, id });
+  const [isEditing, setEditing] = useState(false);
+  const navigate = useNavigate();
   if (read.isPending) return <Waiting />;
   if (read.isError) return <ProblemNote problem={read.error} onRetry={() => void read.refetch()} />;
   const entry = read.data;
@@ -104,10 +109,25 @@ export function EntryPage({ kind, id }: { kind: string; id: string }) {
             <FieldValue value={value} related={entry.related} />
           </section>
         ))}
-        <details className={styles.yaml}>
-          <summary>As it is written in the file</summary>
-          <pre>{entry.yaml}</pre>
-        </details>
+        {isEditing ? (
+          <EditEntry
+            kind={kind}
+            id={id}
+            yaml={entry.yaml}
+            onDone={(left) => {
+              setEditing(false);
+              if (left === null) void navigate('/handbook');
+            }}
+          />
+        ) : (
+          <>
+            <details className={styles.yaml}>
+              <summary>As it is written in the file</summary>
+              <pre>{entry.yaml}</pre>
+            </details>
+            <Button onClick={() => setEditing(true)}>Edit this entry</Button>
+          </>
+        )}
       </div>
       <Margin entry={entry} />
     </article>

@@ -5,25 +5,19 @@ import { ProblemNote } from '../pieces/problem-note.tsx';
 import { say } from '../session/notices.ts';
 import { useRead } from '../session/use-read.ts';
 import { useWrite } from '../session/use-write.ts';
+import { plain } from '../words/labels.ts';
 import { countWords } from '../words/units.ts';
 import { EntryIndex } from './entry-index.tsx';
 import { EntryPage } from './entry-page.tsx';
 import styles from './handbook-screen.module.css';
-
-const changes = [
-  'handbook.browse',
-  'handbook.read',
-  'handbook.check',
-  'symptoms.list',
-  'models.list',
-  'shop.status',
-] as const;
+import { NewEntry } from './new-entry.tsx';
+import { handbookReads } from './who-edits.ts';
 
 /** The Handbook: systems on the left, a readable page on the right. */
-export function HandbookScreen() {
+export function HandbookScreen({ writesNew = false }: { writesNew?: boolean }) {
   const { kind, id } = useParams();
   const status = useRead('shop.status', {});
-  const reload = useWrite('handbook.reload', changes);
+  const reload = useWrite('handbook.reload', handbookReads);
   const load = async (): Promise<void> => {
     const done = await reload.run({});
     if (done)
@@ -40,13 +34,24 @@ export function HandbookScreen() {
           <Link to="/handbook/check" className={styles.link}>
             Is the book right?
           </Link>
+          <Link to="/handbook/history" className={styles.link}>
+            History
+          </Link>
+          <Link to="/handbook/upkeep" className={styles.link}>
+            Upkeep
+          </Link>
+          <Link to={`/handbook/new/${kind ?? 'cause'}`} className={styles.link}>
+            New {plain(kind ?? 'cause')}
+          </Link>
           <Button size="row" disabled={reload.isBusy} onClick={() => void load()}>
             Load the shipped handbook again
           </Button>
         </div>
         <ProblemNote problem={reload.problem} />
-        {kind && id ? (
-          <EntryPage kind={kind} id={id} />
+        {writesNew ? (
+          <NewEntry />
+        ) : kind && id ? (
+          <EntryPage key={`${kind} ${id}`} kind={kind} id={id} />
         ) : (
           <Empty title="Choose a symptom, a cause or a check on the left.">
             {status.data
