@@ -24,21 +24,25 @@ export function PointTable({ id, healthy, suspect, suspectTitle, chosen, onChoos
         </tr>
       </thead>
       <tbody>
-        {healthy.drawing.points.map((point) => (
-          <tr key={point.id} data-chosen={point.id === chosen ? '' : undefined}>
-            <th scope="row">
-              <button type="button" className={styles.point} onClick={() => onChoose(point.id)}>
-                {point.title}
-                {point.electronic ? (
-                  <span className={styles.where}>electronic: no lamp, no bridge</span>
-                ) : null}
-                {point.where ? <span className={styles.where}>{point.where}</span> : null}
-              </button>
-            </th>
-            <td>{longVolts(healthy.state.nodes[point.node])}</td>
-            {suspect ? <td>{longVolts(suspect.state.nodes[point.node])}</td> : null}
-          </tr>
-        ))}
+        {healthy.drawing.points.map((point) => {
+          const well = longVolts(healthy.state.nodes[point.node]);
+          const ill = suspect ? longVolts(suspect.state.nodes[point.node]) : null;
+          return (
+            <tr key={point.id} data-chosen={point.id === chosen ? '' : undefined}>
+              <th scope="row">
+                <button type="button" className={styles.point} onClick={() => onChoose(point.id)}>
+                  {point.title}
+                  {point.electronic ? (
+                    <span className={styles.where}>electronic: no lamp, no bridge</span>
+                  ) : null}
+                  {point.where ? <span className={styles.where}>{point.where}</span> : null}
+                </button>
+              </th>
+              <td>{well}</td>
+              {ill === null ? null : <td>{ill === well ? ill : <b>{ill}</b>}</td>}
+            </tr>
+          );
+        })}
       </tbody>
     </table>
   );

@@ -23,11 +23,11 @@ export function longVolts(node: Node): string {
   if (!node) return '';
   if (node.level === 'chatter') return 'jumps with the chatter';
   if (node.volts === null) return 'not connected';
-  const dc = `${tenths(node.volts)} V`;
+  const dc = `${tenths(node.volts)}\u202fV`;
   if (node.volts_ac === undefined || node.volts_ac < 0.05) return dc;
   return Math.abs(node.volts) < node.volts_ac
-    ? `${tenths(node.volts_ac)} V AC`
-    : `${dc}, ${tenths(node.volts_ac)} V AC on it`;
+    ? `${tenths(node.volts_ac)}\u202fV AC`
+    : `${dc}, ${tenths(node.volts_ac)}\u202fV AC on it`;
 }
 
 const words: Record<string, string> = {
