@@ -1,7 +1,7 @@
 import type { CircuitDraw } from '../../api/contract.ts';
 import styles from './circuit-drawing.module.css';
 import { CircuitSymbol } from './circuit-symbol.tsx';
-import { shortVolts, signWords } from './volts-words.ts';
+import { shortFault, shortVolts, signWords } from './volts-words.ts';
 
 export interface Marks {
   readonly lead?: string;
@@ -111,7 +111,7 @@ function Wire({
           {wire.color}
           {part?.fault ? (
             <tspan className={styles.word} x={wire.label.x + (isAcross ? 0 : 8)} dy={wire.color ? 13 : 0}>
-              {part.fault}
+              {shortFault(part.fault)}
             </tspan>
           ) : null}
         </text>
@@ -134,7 +134,7 @@ function Name({
     ? []
     : [
         ...(part?.word ? [signWords(part.word, part.healthy === undefined)] : []),
-        ...(part?.fault ? [part.fault] : []),
+        ...(part?.fault ? [shortFault(part.fault)] : []),
       ];
   return (
     <>
@@ -173,6 +173,10 @@ function Points({ draw, marks }: Draw & { marks: Marks }) {
     { end: 'lead', id: marks.lead },
   ];
   const held = (id: string, node: string) => ends.find((each) => each.id === id || each.id === node);
+  const probed = drawing.points.filter(({ id, node }) => held(id, node));
+  // Of the two, the lower one's word stands below its ring, so that the part between them keeps its name.
+  const lowest = Math.max(...probed.map(({ y }) => y));
+  const isPair = probed.some(({ y }) => y !== lowest);
   const taken = new Set<string>();
   return drawing.points.map((point) => {
     const probe = held(point.id, point.node);
@@ -200,7 +204,11 @@ function Points({ draw, marks }: Draw & { marks: Marks }) {
           </text>
         )}
         {probe ? (
-          <text className={styles.flag} x={point.x + 12} y={point.y - 8}>
+          <text
+            className={styles.flag}
+            x={point.x + 12}
+            y={isPair && point.y === lowest ? point.y + 15 : point.y - 8}
+          >
             {probe.end}
           </text>
         ) : null}

@@ -49,3 +49,6 @@ export function signWords(word: string, isAsHealthy: boolean): string {
   if (word === 'stays-dark' && isAsHealthy) return 'at rest';
   return words[word] ?? word;
 }
+
+/** The fault in a word or two, for the drawing: what stands before a colon, or before "where". */
+export const shortFault = (fault: string): string => fault.split(/[:;]| where /)[0] ?? fault;
