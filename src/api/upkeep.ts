@@ -7,15 +7,12 @@ import {
   entryKinds,
   entryText,
   type Finding,
-  findingLine,
   lintBook,
   readEntryText,
-  readHandbook,
   writeHandbook,
 } from '../handbook/index.ts';
 import { Problem, quoted } from '../problem.ts';
 import {
-  digestOf,
   findChange,
   findEntry,
   type HandbookChangeRow,
@@ -36,6 +33,7 @@ import type { HandbookChange, OutputOf, ParsedInputOf } from './contract.ts';
 import type { Desk } from './desk.ts';
 import type { Group } from './group.ts';
 import { findingView, readEntry, titleOf } from './handbook.ts';
+import { importFiles } from './handbook-import.ts';
 import { toIso } from './instants.ts';
 import { symptomTitle } from './views.ts';
 
@@ -195,12 +193,17 @@ function kindOf(kind: string): EntryKind {
 function refuseErrors(findings: readonly Finding[]): void {
   const error = findings.find((finding) => finding.severity === 'error');
   if (!error) return;
-  throw new Problem('bad-handbook', findingLine(error), {
-    ...(error.line > 0 ? { line: error.line } : {}),
-    ...(error.field ? { field: error.field } : {}),
-    ...(error.id ? { id: error.id } : {}),
-    ...(error.file ? { file: error.file } : {}),
-  });
+  const where = [error.line > 0 ? `line ${error.line}` : '', error.field ?? ''].filter(Boolean).join(', ');
+  throw new Problem(
+    'bad-handbook',
+    where ? `${where}: ${error.message}` : `${error.id ?? ''}: ${error.message}`,
+    {
+      ...(error.line > 0 ? { line: error.line } : {}),
+      ...(error.field ? { field: error.field } : {}),
+      ...(error.id ? { id: error.id } : {}),
+      ...(error.file ? { file: error.file } : {}),
+    },
+  );
 }
 
 async function editEntry(
@@ -312,73 +315,6 @@ async function replaceEntry(desk: Desk, change: Replacement): Promise<{ seq: num
     undoes: change.undoes ?? null,
   });
   return { seq, findings: lintBook(built.book, { entries: [...others, ...entry] }) };
-}
-
-async function importFiles(
-  desk: Desk,
-  input: ParsedInputOf<'handbook.import'>,
-): Promise<OutputOf<'handbook.import'>> {
-  const read = readHandbook(input.files);
-  const rows = await loadEntries(desk.db);
-  const present = new Map(rows.map((row) => [`${row.kind} ${row.id}`, row]));
-  const incoming = new Map(read.entries.map((entry) => [`${entry.kind} ${entry.id}`, entry]));
-  const kept = rows
-    .filter((row) => !incoming.has(`${row.kind} ${row.id}`) && !input.replaceAll)
-    .map(entryOfRow)
-    .filter((entry) => entry !== null);
-  const built = buildBook([...kept, ...read.entries], 'import');
-  const findings = [...read.findings, ...built.findings];
-  const ok = findings.every((finding) => finding.severity !== 'error');
-  const isSame = (entry: Entry): boolean => {
-    const body = present.get(`${entry.kind} ${entry.id}`)?.body;
-    return body !== undefined && body !== null && digestOf(JSON.parse(body)) === digestOf(entry.body);
-  };
-  const changed = read.entries.filter((entry) => !isSame(entry));
-  const added = changed.filter((entry) => !present.get(`${entry.kind} ${entry.id}`)?.body);
-  const removed = input.replaceAll
-    ? rows.filter((row) => row.body !== null && !incoming.has(`${row.kind} ${row.id}`))
-    : [];
-  const result = {
-    ok,
-    findings: findings.map(findingView),
-    added: added.length,
-    changed: changed.length - added.length,
-    removed: removed.length,
-    unchanged: read.entries.length - changed.length,
-  };
-  if (input.dryRun || !ok) return { ...result, bookVersion: (await desk.book()).book.version };
-  const now = desk.now();
-  const keep = (kind: string, id: string, before: string | null, after: string | null): Promise<number> =>
-    keepChange(desk.db, {
-      at_ms: now.ms,
-      at_offset: now.offset,
-      who: input.who,
-      why: 'import',
-      kind,
-      id,
-      before,
-      after,
-      undoes: null,
-    });
-  for (const [place, entry] of changed.entries()) {
-    const row = present.get(`${entry.kind} ${entry.id}`);
-    const body = JSON.stringify(entry.body);
-    await saveEntry(desk.db, {
-      kind: entry.kind,
-      id: entry.id,
-      path: entry.path,
-      position: row?.position ?? 1_000_000 + rows.length + place,
-      body,
-      shipped: row?.shipped ?? null,
-    });
-    await keep(entry.kind, entry.id, row?.body ?? null, body);
-  }
-  for (const row of removed) {
-    if (row.shipped === null) await removeEntry(desk.db, row.kind, row.id);
-    else await saveEntry(desk.db, { ...row, body: null });
-    await keep(row.kind, row.id, row.body, null);
-  }
-  return { ...result, bookVersion: await desk.office.shelf.touch(desk.db) };
 }
 
 const asEntry = (kind: string, id: string, path: string, body: string): Entry => ({
