@@ -19,34 +19,36 @@ export function learnedPull(
   labels: ReadonlyMap<string, number>,
   learned: readonly LearnedWords[],
 ): (tokens: readonly Token[], shares: Float32Array | null) => boolean {
-  const taught: { readonly label: number; readonly values: ReadonlyMap<number, number> }[] = [];
+  /** By the words themselves, so that what is taught later for the same words takes the place of what was before. */
+  const taught = new Map<string, { readonly label: number; readonly values: ReadonlyMap<number, number> }>();
   for (const { symptomId, text } of learned) {
     const label = labels.get(symptomId);
     if (label === undefined || fold(text).trim() === '') continue;
-    const { ids, values } = knowledge.sparse(knowledge.tokenizer.tokens(text));
+    const tokens = knowledge.tokenizer.tokens(text);
+    const { ids, values } = knowledge.sparse(tokens);
     if (ids.length === 0) continue;
-    taught.push({ label, values: new Map(Array.from(ids, (id, k) => [id, values[k] as number])) });
+    taught.set(tokens.map(({ stem }) => stem).join(' '), {
+      label,
+      values: new Map(Array.from(ids, (id, k) => [id, values[k] as number])),
+    });
   }
-  if (taught.length === 0) return () => false;
+  if (taught.size === 0) return () => false;
 
   return (tokens, shares) => {
     if (!shares) return false;
     const sparse = knowledge.sparse(tokens);
     const closest = new Map<number, number>();
     let best = 0;
-    for (const [order, { label, values }] of taught.entries()) {
+    for (const { label, values } of taught.values()) {
       const cosine = cosineOf(sparse, values);
       if (cosine < similarFrom) continue;
       best = Math.max(best, cosine);
-      // The later of two equal texts is a hair closer.
-      closest.set(label, Math.max(closest.get(label) ?? 0, cosine + order * 1e-6));
+      closest.set(label, Math.max(closest.get(label) ?? 0, cosine));
     }
     if (closest.size === 0) return false;
     let sum = 0;
     for (const [label, cosine] of closest) {
-      const adds =
-        (sameAdds * (cosine - similarFrom)) / (1 - similarFrom) +
-        (cosine > 0.999 ? (cosine - 0.999) * 1e4 : 0);
+      const adds = (sameAdds * (cosine - similarFrom)) / (1 - similarFrom) + (cosine > 0.9999 ? sameAdds : 0);
       shares[label] = Math.max(shares[label] as number, 1e-4) * Math.exp(adds);
     }
     for (const share of shares) sum += share;
