@@ -38,7 +38,7 @@ export interface Ranking {
  * Ranks the causes of a symptom by book, closed jobs and readings. Probabilities are 0 to 1 and sum to 1 with the
  * unlisted share; intervals hold 90 %: beta quantiles before readings, seeded draws through the likelihood after.
  * Throws `not-found` for an unknown symptom and `bad-input` naming the reading.
- * Source: DESIGN section 6 as written out in METHOD.md (Minka 2000; de Kleer and Williams 1987).
+ * Sources: Minka 2000; de Kleer and Williams 1987; written out in METHOD.md.
  */
 export function rankCauses(input: RankInput): Ranking {
   const diagnosis = diagnose(input);
