@@ -1,7 +1,8 @@
 import type { Kysely, Transaction } from 'kysely';
+import type { PartsTables } from './parts-tables.ts';
 
 /** Rows as they stand in the tables. Instants are UTC milliseconds plus offset minutes; booleans are 0 or 1 on SQLite. */
-export interface Tables {
+export interface Tables extends PartsTables {
   customers: CustomerRow;
   vehicles: VehicleRow;
   jobs: JobTableRow;

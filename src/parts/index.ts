@@ -1,0 +1,14 @@
+export { attributeWords, type ComparedAttribute, compareAttributes } from './attributes.ts';
+export {
+  type Certainty,
+  certainties,
+  type Fit,
+  type FitAnswer,
+  fitParts,
+  type NearMiss,
+} from './fit-parts.ts';
+export { type GtinRead, gtinCheckDigit, readGtin } from './gtin.ts';
+export { keysFor, partKey } from './number.ts';
+export type * from './part.ts';
+export { type Replacement, refuseCircle, replacedBy, resolveReplacement } from './supersession.ts';
+export { decodeVin, isInFrameRange, modelYears, type VinRead, vinCheckDigit } from './vin.ts';

@@ -1,0 +1,21 @@
+/**
+ * A part number as letters and digits only, in capitals: spaces, dashes, dots, slashes, case and accents do not matter.
+ * Two numbers with the same key are the same number. Leading zeros are kept, since they tell numbers apart.
+ */
+export function partKey(text: string): string {
+  return text
+    .normalize('NFKD')
+    .replace(/[^\p{L}\p{N}]/gu, '')
+    .toUpperCase();
+}
+
+const mostZeros = 4;
+
+/** Keys under which a typed number may stand: as typed, without its leading zeros, and with up to four before it. */
+export function keysFor(text: string): string[] {
+  const key = partKey(text);
+  if (key === '') return [];
+  const bare = key.replace(/^0+(?=.)/, '');
+  const padded = Array.from({ length: mostZeros }, (_, k) => '0'.repeat(k + 1) + bare);
+  return [...new Set([key, bare, ...padded])];
+}

@@ -1,0 +1,154 @@
+/** Rows of the catalog, prices, stock and quotes. A part's id is its number as letters and digits only. */
+export interface PartsTables {
+  suppliers: SupplierRow;
+  parts: PartRow;
+  fitments: FitmentRow;
+  supersessions: SupersessionRow;
+  interchange: { part_id: string; group_id: string };
+  price_imports: PriceImportRow;
+  price_rows: PriceRow;
+  stock: StockRow;
+  part_orders: PartOrderRow;
+  stock_moves: StockMoveRow;
+  held_parts: HeldPartRow;
+  quotes: QuoteRow;
+  quote_issues: QuoteIssueRow;
+}
+
+export interface SupplierRow {
+  id: string;
+  name: string;
+  /** JSON: the column mapping that was last used. */
+  mapping: string | null;
+}
+
+export interface PartRow {
+  id: string;
+  number: string;
+  title: string;
+  kind: string;
+  component_id: string | null;
+  maker: string;
+  /** JSON: name with unit → number or word. */
+  attributes: string;
+  /** Padded to 14 digits. */
+  gtin: string | null;
+  folded: string;
+}
+
+export interface FitmentRow {
+  id: string;
+  part_id: string;
+  model_id: string | null;
+  family_id: string | null;
+  year_from: number | null;
+  year_to: number | null;
+  frame_from: string | null;
+  frame_to: string | null;
+  position: string | null;
+  note: string | null;
+  basis: string;
+}
+
+export interface SupersessionRow {
+  old_id: string;
+  new_id: string;
+  quantity: number;
+  note: string | null;
+}
+
+export interface PriceImportRow {
+  generation: number;
+  supplier_id: string;
+  state: 'running' | 'visible' | 'given-up';
+  file: string;
+  at_ms: number;
+  at_offset: number;
+  counts: string | null;
+}
+
+export interface PriceRow {
+  part_id: string;
+  supplier_id: string;
+  generation: number;
+  number: string;
+  title: string;
+  /** Decimal strings. */
+  price: string;
+  currency: string;
+  cost: string | null;
+  core: string | null;
+  gtin: string | null;
+}
+
+export interface StockRow {
+  part_id: string;
+  on_hand: number;
+  reserved: number;
+  on_order: number;
+  bin: string | null;
+  minimum: number;
+}
+
+export interface PartOrderRow {
+  id: string;
+  part_id: string;
+  supplier_id: string;
+  job_id: string | null;
+  quantity: number;
+  arrived: number;
+  expected_ms: number | null;
+  expected_offset: number | null;
+  made_ms: number;
+  made_offset: number;
+}
+
+export interface StockMoveRow {
+  id: string;
+  part_id: string;
+  job_id: string | null;
+  order_id: string | null;
+  kind: 'count' | 'reserve' | 'release' | 'use' | 'return' | 'order' | 'arrive';
+  quantity: number;
+  at_ms: number;
+  at_offset: number;
+  note: string | null;
+}
+
+export interface HeldPartRow {
+  id: string;
+  job_id: string;
+  part_id: string;
+  supplier_id: string | null;
+  why: 'core' | 'warranty';
+  words: string;
+  state: 'held' | 'sent' | 'settled';
+  made_ms: number;
+  made_offset: number;
+}
+
+export interface QuoteRow {
+  id: string;
+  number: number;
+  version: number;
+  job_id: string | null;
+  state: 'draft' | 'issued' | 'accepted' | 'declined';
+  /** JSON: options, lines, terms. */
+  body: string;
+  total: number;
+  currency: string;
+  /** JSON: who answered, when, how, with which lines. */
+  answer: string | null;
+  made_ms: number;
+  made_offset: number;
+}
+
+export interface QuoteIssueRow {
+  quote_id: string;
+  seq: number;
+  body: string;
+  total: number;
+  issued_ms: number;
+  issued_offset: number;
+  valid_until: string;
+}
