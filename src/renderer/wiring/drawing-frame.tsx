@@ -13,12 +13,14 @@ interface Props {
   healthy: CircuitDraw;
   marks: Marks;
   describedBy: string;
+  /** Healthy, or the suspect it is drawn under; printed above the drawing. */
+  drawnAs: string;
   onSet: (control: string, position: string) => void;
   onChoose: (pointId: string) => void;
 }
 
 /** The drawing in a frame that zooms and scrolls, with its switches to click. */
-export function DrawingFrame({ draw, healthy, marks, describedBy, onSet, onChoose }: Props) {
+export function DrawingFrame({ draw, healthy, marks, describedBy, drawnAs, onSet, onChoose }: Props) {
   const zoom = useZoom(draw.drawing.width);
   const [isPrinting, setPrinting] = useState(false);
   const point = draw.drawing.points.find(({ id }) => id === marks.chosen);
@@ -44,6 +46,10 @@ export function DrawingFrame({ draw, healthy, marks, describedBy, onSet, onChoos
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region must be reachable by keyboard */}
       <section className={styles.frame} ref={zoom.frame} tabIndex={0} aria-label="Drawing, scrolls">
         <div className={styles.sheet} data-sheet="">
+          <p className={styles.printed}>
+            {draw.drawing.title} · {drawnAs} ·{' '}
+            {draw.controls.map(({ title, stands }) => `${title} ${stands}`).join(', ')}
+          </p>
           <CircuitPicture draw={draw} marks={marks} scale={zoom.scale} describedBy={describedBy} />
           {draw.drawing.points.map((each) => (
             <button

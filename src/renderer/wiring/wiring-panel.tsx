@@ -95,6 +95,7 @@ export function WiringPanel({ check, suspects, modelId = null }: Props) {
             healthy={base}
             marks={marksOf(wiring.probe, chosen)}
             describedBy={tableId}
+            drawnAs={shown === base ? 'healthy' : `if: ${suspect?.title ?? ''}`}
             onSet={wiring.set}
             onChoose={setChosen}
           />
