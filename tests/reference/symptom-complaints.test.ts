@@ -28,8 +28,8 @@ test('no complaint of the untouched set is among the phrases of the book', () =>
 
 test('finds the symptoms of the complaints used for developing', () => {
   const result = score(complaints('dev'), search);
-  expect(result.hitsAt1).toBeGreaterThan(0.9);
-  expect(result.hitsAt3).toBeGreaterThan(0.95);
+  expect(result.hitsAt1).toBeGreaterThan(0.92);
+  expect(result.hitsAt3).toBeGreaterThan(0.96);
   expect(result.rejectedWrongly).toBeLessThan(0.02);
   expect(result.rejected).toBeGreaterThan(0.9);
   expect(result.namedElectric).toBeGreaterThan(0.8);
@@ -37,9 +37,9 @@ test('finds the symptoms of the complaints used for developing', () => {
 
 test('finds the symptoms of complaints nobody developed against', () => {
   const result = score(complaints('test'), search);
-  expect(result.hitsAt1).toBeGreaterThan(0.74);
-  expect(result.hitsAt3).toBeGreaterThan(0.86);
-  expect(result.rejectedWrongly).toBeLessThan(0.06);
-  expect(result.rejected).toBeGreaterThan(0.76);
+  expect(result.hitsAt1).toBeGreaterThan(0.78);
+  expect(result.hitsAt3).toBeGreaterThan(0.89);
+  expect(result.rejectedWrongly).toBeLessThan(0.04);
+  expect(result.rejected).toBeGreaterThan(0.72);
   expect(result.namedElectric).toBeGreaterThan(0.6);
 });
