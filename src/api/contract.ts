@@ -3,6 +3,7 @@ import { circuitProcedures } from './contract/circuits.ts';
 import { diagnosisProcedures } from './contract/diagnosis.ts';
 import { handbookProcedures } from './contract/handbook.ts';
 import { jobProcedures } from './contract/jobs.ts';
+import { partsProcedures } from './contract/parts.ts';
 import { peopleProcedures } from './contract/people.ts';
 import { readingProcedures } from './contract/readings.ts';
 import { shopProcedures } from './contract/shop.ts';
@@ -12,6 +13,7 @@ export * from './contract/circuits.ts';
 export * from './contract/diagnosis.ts';
 export * from './contract/handbook.ts';
 export * from './contract/jobs.ts';
+export * from './contract/parts.ts';
 export * from './contract/people.ts';
 export type { Procedure } from './contract/procedure.ts';
 export * from './contract/readings.ts';
@@ -23,6 +25,7 @@ export const contract = {
   ...readingProcedures,
   ...circuitProcedures,
   ...peopleProcedures,
+  ...partsProcedures,
   ...jobProcedures,
   ...handbookProcedures,
   ...shopProcedures,

@@ -3,9 +3,10 @@ import { causeShares } from '../diagnosis/index.ts';
 import { rebuildClosed, rebuildTally } from '../ledger/index.ts';
 import { foldAll, insertMany, replaceTally, type Tables, writeSetting } from '../store/index.ts';
 import type { ModelId } from '../terms.ts';
+import { loadDemoCatalog } from './demo-catalog.ts';
 import { DemoLedger } from './demo-ledger.ts';
 import type { Office } from './desk.ts';
-import { writeShopSettings } from './settings.ts';
+import { readShopSettings, writeShopSettings } from './settings.ts';
 import { closedTableRow, tallyTableRow } from './tally-keeping.ts';
 import type { Worker } from './works.ts';
 
@@ -28,6 +29,7 @@ export async function loadDemoShop(
     const customerIds = shop.customers.map(() => newId());
     const vehicleIds = shop.vehicles.map(() => newId());
     const base = { version: 1, made_ms: now.ms, made_offset: now.offset };
+    loadDemoCatalog(office, book, order.seed, (await readShopSettings(db)).currency);
     insertMany(connection, 'customers', customerRows());
     insertMany(connection, 'vehicles', vehicleRows());
 

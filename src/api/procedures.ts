@@ -3,6 +3,7 @@ import { diagnosis } from './diagnosis.ts';
 import type { AllSteps } from './group.ts';
 import { handbook } from './handbook.ts';
 import { jobs } from './jobs.ts';
+import { parts } from './parts.ts';
 import { people } from './people.ts';
 import { readings } from './readings.ts';
 import { shop } from './shop.ts';
@@ -14,6 +15,7 @@ export const procedures: AllSteps = {
   ...readings,
   ...circuits,
   ...people,
+  ...parts,
   ...jobs,
   ...handbook,
   ...upkeep,

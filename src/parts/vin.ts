@@ -23,14 +23,14 @@ const values: Readonly<Record<string, number>> = Object.fromEntries(
     [...letters].map((letter, place) => [letter, place + ([1, 1, 7, 9, 2][row] as number)] as const),
   ),
 );
-const weights = [8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2] as const;
+const weights: readonly number[] = [8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2];
 const yearCodes = 'ABCDEFGHJKLMNPRSTVWXY123456789';
 const firstYear = 1980;
 const cycle = 30;
 
 /** Check digit of 17 characters: sum of value times weight modulo 11, ten written X (49 CFR 565.15(c), Tables III to VI). */
 export function vinCheckDigit(vin: string): string {
-  const sum = weights.reduce((total, weight, place) => {
+  const sum = weights.reduce<number>((total, weight, place) => {
     const sign = vin[place] as string;
     return total + weight * (values[sign] ?? Number(sign));
   }, 0);

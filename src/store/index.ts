@@ -7,6 +7,7 @@ export { type Door, type LockNote, ownerOf, whoIsThere } from './lock.ts';
 export { digestOf, wasMade } from './made.ts';
 export { migrate, schemaVersion } from './migrate.ts';
 export { databaseFile, openReader, openStore, type Store } from './open.ts';
+export * from './parts.ts';
 export type * from './parts-tables.ts';
 export * from './people.ts';
 export { readYamlFolder } from './seed-files.ts';

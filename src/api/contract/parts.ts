@@ -1,0 +1,159 @@
+import { z } from 'zod';
+import { instant, limit, money, slug, uuid } from './basics.ts';
+import { procedure } from './procedure.ts';
+
+const attributeValue = z.union([z.number(), z.string().max(120)]);
+/** Name with its unit (`rating_a`) → number or word. */
+export const attributes = z.record(z.string().max(60), attributeValue);
+
+export const partStock = z.strictObject({
+  onHand: z.int(),
+  reserved: z.int(),
+  /** On hand and not reserved. */
+  free: z.int(),
+  onOrder: z.int(),
+  bin: z.string().nullable(),
+  minimum: z.int(),
+});
+
+export const partPrice = z.strictObject({
+  supplierId: slug,
+  supplier: z.string(),
+  price: money,
+  /** What the supplier asks for an old part until it is given back. */
+  core: money.nullable(),
+  since: instant,
+});
+
+export const partView = z.strictObject({
+  partNumber: z.string(),
+  title: z.string(),
+  /** Null for a number that only stands in a price list. */
+  kind: slug.nullable(),
+  componentId: slug.nullable(),
+  maker: z.string().nullable(),
+  attributes,
+  gtin: z.string().nullable(),
+  /** Cheapest present price first. */
+  prices: z.array(partPrice),
+  stock: partStock.nullable(),
+  /** Numbers that take its place today. */
+  replacedBy: z.array(
+    z.strictObject({ partNumber: z.string(), quantity: z.int(), chain: z.array(z.string()) }),
+  ),
+});
+
+export const comparedAttribute = z.strictObject({
+  name: z.string(),
+  required: z.string(),
+  offered: z.string(),
+  margin: z.string(),
+});
+
+const inShop = { price: partPrice.nullable(), stock: partStock.nullable() };
+
+export const fit = z.strictObject({
+  partNumber: z.string(),
+  title: z.string(),
+  maker: z.string(),
+  certainty: z.enum(['fits', 'replaces', 'interchange', 'equal-by-attributes']),
+  why: z.string(),
+  /** How many of it are needed where it stands in for one old part. */
+  quantity: z.int(),
+  position: z.string().nullable(),
+  attributes: z.array(comparedAttribute),
+  ...inShop,
+});
+
+export const nearMiss = z.strictObject({
+  partNumber: z.string(),
+  title: z.string(),
+  maker: z.string(),
+  whyNot: z.string(),
+  attributes: z.array(comparedAttribute.extend({ fits: z.boolean() })),
+  ...inShop,
+});
+
+export const fitment = z.strictObject({
+  modelId: slug.nullable(),
+  familyId: slug.nullable(),
+  /** Title of the model or engine family. */
+  machine: z.string(),
+  years: z.strictObject({ from: z.int().nullable(), to: z.int().nullable() }),
+  frames: z.strictObject({ from: z.string().nullable(), to: z.string().nullable() }),
+  position: z.string().nullable(),
+  note: z.string().nullable(),
+  basis: z.string(),
+});
+
+export type PartView = z.infer<typeof partView>;
+export type PartPrice = z.infer<typeof partPrice>;
+export type PartStock = z.infer<typeof partStock>;
+export type FitView = z.infer<typeof fit>;
+export type NearMissView = z.infer<typeof nearMiss>;
+
+const partNumber = z.string().trim().min(1).max(80);
+
+export const partsProcedures = {
+  'parts.find': procedure({
+    kind: 'read',
+    does: 'Finds parts by number in any typed form, by words, by scanned barcode, by kind, component, model or attributes.',
+    input: z.strictObject({
+      text: z.string().trim().max(200),
+      modelId: slug.optional(),
+      component: slug.optional(),
+      kind: slug.optional(),
+      attributes: attributes.optional(),
+      limit: limit.optional(),
+    }),
+    output: z.strictObject({
+      parts: z.array(partView),
+      /** Said where a scanned barcode cannot be right. */
+      note: z.string().nullable(),
+    }),
+  }),
+  'parts.fit': procedure({
+    kind: 'read',
+    does: 'Says which parts of a kind or component fit a vehicle or model, how sure that is and why, and which nearly do.',
+    input: z.strictObject({
+      vehicleId: uuid.optional(),
+      modelId: slug.optional(),
+      year: z.int().min(1920).max(2100).optional(),
+      frame: z.string().trim().max(30).optional(),
+      kind: slug.optional(),
+      component: slug.optional(),
+    }),
+    output: z.strictObject({ fits: z.array(fit), nearMisses: z.array(nearMiss) }),
+  }),
+  'parts.get': procedure({
+    kind: 'read',
+    does: 'One part with what it fits, what replaces it, equal parts, prices and their history, and stock.',
+    input: z.strictObject({ partNumber }),
+    output: z.strictObject({
+      part: partView,
+      fitments: z.array(fitment),
+      /** Chains of older numbers that end at this one. */
+      replaces: z.array(z.array(z.string())),
+      equalParts: z.array(z.string()),
+      priceHistory: z.array(partPrice),
+    }),
+  }),
+  'vehicles.decode': procedure({
+    kind: 'read',
+    does: 'Reads the structure, check digit and possible model years of a VIN; any other text is taken as a frame number.',
+    input: z.strictObject({ vin: z.string().trim().min(1).max(40) }),
+    output: z.strictObject({
+      vin: z.string(),
+      kind: z.enum(['vin', 'frame']),
+      wmi: z.string().nullable(),
+      vds: z.string().nullable(),
+      vis: z.string().nullable(),
+      region: z.string().nullable(),
+      smallMaker: z.string().nullable(),
+      checkDigit: z.enum(['right', 'wrong', 'not-used']).nullable(),
+      expectedCheckDigit: z.string().nullable(),
+      years: z.array(z.int()),
+      notes: z.array(z.string()),
+    }),
+  }),
+} as const;

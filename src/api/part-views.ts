@@ -1,0 +1,124 @@
+import type { Attributes, Fitment, Part, Supersession } from '../parts/index.ts';
+import { resolveReplacement } from '../parts/index.ts';
+import { amount, toMinorUnits } from '../quote/index.ts';
+import {
+  allSupersessions,
+  type FitmentRow,
+  type PartRow,
+  type StockRow,
+  type SupersessionRow,
+  stockOf,
+  visiblePrices,
+} from '../store/index.ts';
+import type { PartPrice, PartStock, PartView } from './contract.ts';
+import type { Desk } from './desk.ts';
+import { toIso } from './instants.ts';
+
+/** Rows of the catalog as the parts room takes them, and as people see them. */
+
+export const partOf = (row: PartRow): Part => ({
+  id: row.id,
+  number: row.number,
+  title: row.title,
+  kind: row.kind,
+  componentId: row.component_id,
+  maker: row.maker,
+  attributes: JSON.parse(row.attributes) as Attributes,
+  gtin: row.gtin,
+});
+
+export const fitmentOf = (row: FitmentRow): Fitment => ({
+  partId: row.part_id,
+  modelId: row.model_id,
+  familyId: row.family_id,
+  yearFrom: row.year_from,
+  yearTo: row.year_to,
+  frameFrom: row.frame_from,
+  frameTo: row.frame_to,
+  position: row.position,
+  note: row.note,
+  basis: row.basis,
+});
+
+export const supersessionOf = (row: SupersessionRow): Supersession => ({
+  oldId: row.old_id,
+  newId: row.new_id,
+  quantity: row.quantity,
+  note: row.note,
+});
+
+export const stockView = (row: StockRow | undefined): PartStock | null =>
+  row
+    ? {
+        onHand: row.on_hand,
+        reserved: row.reserved,
+        free: row.on_hand - row.reserved,
+        onOrder: row.on_order,
+        bin: row.bin,
+        minimum: row.minimum,
+      }
+    : null;
+
+type PricedRow = Awaited<ReturnType<typeof visiblePrices>>[number];
+
+export const priceView = (row: PricedRow): PartPrice => {
+  const asMoney = (text: string) => ({
+    amount: toMinorUnits(amount(text, 'price'), row.currency),
+    currency: row.currency,
+  });
+  return {
+    supplierId: row.supplier_id,
+    supplier: row.supplier,
+    price: asMoney(row.price),
+    core: row.core === null ? null : asMoney(row.core),
+    since: toIso(row.at_ms, row.at_offset),
+  };
+};
+
+/** What the shop knows about parts at this moment: present prices (cheapest first), all prices, stock. */
+export interface ShopSide {
+  prices(partId: string): PartPrice[];
+  history(partId: string): PartPrice[];
+  stock(partId: string): PartStock | null;
+}
+
+export async function shopSide(desk: Desk, partIds: readonly string[]): Promise<ShopSide> {
+  const priced = Map.groupBy(await visiblePrices(desk.db, partIds), (row) => row.part_id);
+  const stock = new Map((await stockOf(desk.db, partIds)).map((row) => [row.part_id, row]));
+  return {
+    prices: (partId) => {
+      // Newest first: the first of each supplier is the one that holds.
+      const present = new Map<string, PricedRow>();
+      for (const row of priced.get(partId) ?? [])
+        if (!present.has(row.supplier_id)) present.set(row.supplier_id, row);
+      return [...present.values()].map(priceView).sort((a, b) => a.price.amount - b.price.amount);
+    },
+    history: (partId) => (priced.get(partId) ?? []).map(priceView),
+    stock: (partId) => stockView(stock.get(partId)),
+  };
+}
+
+/** Parts as they are shown in a list, in the order given. */
+export async function viewParts(desk: Desk, rows: readonly PartRow[]): Promise<PartView[]> {
+  const side = await shopSide(
+    desk,
+    rows.map((row) => row.id),
+  );
+  const links = rows.length === 0 ? [] : (await allSupersessions(desk.db)).map(supersessionOf);
+  return rows.map((row) => ({
+    partNumber: row.number,
+    title: row.title,
+    kind: row.kind,
+    componentId: row.component_id,
+    maker: row.maker,
+    attributes: partOf(row).attributes as Record<string, string | number>,
+    gtin: row.gtin,
+    prices: side.prices(row.id),
+    stock: side.stock(row.id),
+    replacedBy: resolveReplacement(row.id, links).map((one) => ({
+      partNumber: one.partId,
+      quantity: one.quantity,
+      chain: [...one.chain],
+    })),
+  }));
+}
