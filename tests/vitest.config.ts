@@ -8,7 +8,8 @@ export default defineConfig({
         test: {
           name: 'pure',
           include: ['tests/{unit,reference,property,regression}/**/*.test.{ts,tsx}', 'tests/*.test.ts'],
-          testTimeout: 60_000,
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
         },
       },
       {
