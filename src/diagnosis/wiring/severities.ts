@@ -39,7 +39,11 @@ function sizesOf(circuit: Circuit, fault: Fault, standards: ReturnType<typeof li
       const ohm = ohmOf(value);
       if (!gradualOhms.has(fault.mode) || ohm === null) return null;
       // Never better than the sound part.
-      const sound = numberAt(component, 'resistance_ohm') ?? numberAt(component, 'contact_ohm') ?? 0;
+      const sound =
+        numberAt(component, 'resistance_ohm') ??
+        numberAt(component, 'contact_ohm') ??
+        numberAt(component, 'running_ohm') ??
+        0;
       return ohmFactors.map((factor) => ({ ...fault, value: Math.max(ohm * factor, 1.2 * sound) }));
     }
     case 'battery':
