@@ -6,4 +6,16 @@ export {
   type PossibleCause,
   priceOf,
 } from './estimate.ts';
+export { allocate, cashTotal, type Rounding, roundings, toWhole } from './exact.ts';
 export { type Amount, amount, currencyDigits, laborAmount, moneyWords, toMinorUnits } from './money.ts';
+export {
+  linesOfOption,
+  type PayerTotal,
+  type PricedLine,
+  type PricedQuote,
+  priceLines,
+  priceQuote,
+  type TaxSum,
+} from './price-quote.ts';
+export * from './quote-form.ts';
+export { declineWords, optionsOf, type QuoteHead, quantityWords, quoteText } from './quote-words.ts';

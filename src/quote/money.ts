@@ -23,6 +23,7 @@ const digitsByCode: Readonly<Record<string, number>> = Object.fromEntries([
     'PYG',
     'RWF',
     'UGX',
+    'UYI',
     'VND',
     'VUV',
     'XAF',
