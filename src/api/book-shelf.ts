@@ -16,6 +16,7 @@ import {
   digestOf,
   type HandbookEntryRow,
   keepChange,
+  keptNumbers,
   learnedWords,
   loadEntries,
   readSetting,
@@ -24,7 +25,7 @@ import {
   saveEntry,
   writeSetting,
 } from '../store/index.ts';
-import { createFinder, type Finder } from '../symptom/index.ts';
+import { createFinder, type Finder, methodOfTraining } from '../symptom/index.ts';
 import type { CircuitId } from '../terms.ts';
 import type { Instant } from './instants.ts';
 
@@ -57,10 +58,12 @@ export const entryOfRow = (row: HandbookEntryRow): Entry | null =>
 /** Loads the shipped handbook into the shop data, and keeps the book in use at hand. */
 export class BookShelf {
   readonly #seedFolder: string;
+  readonly #dataFolder: string;
   #inUse: { readonly stamp: string; readonly use: BookInUse } | null = null;
 
-  constructor(seedFolder: string) {
+  constructor(seedFolder: string, dataFolder: string) {
     this.#seedFolder = seedFolder;
+    this.#dataFolder = dataFolder;
   }
 
   forget(): void {
@@ -200,14 +203,21 @@ export class BookShelf {
         ...(error.field ? { field: error.field } : {}),
       });
     const learned = (await learnedWords(db)).map((row) => ({ symptomId: row.symptom_id, text: row.text }));
-    const use = makeUse(book, learned);
+    const use = makeUse(book, learned, this.#dataFolder);
     this.#inUse = { stamp, use };
     return use;
   }
 }
 
+const keeperIn = (dataFolder: string) => (texts: string) =>
+  keptNumbers(dataFolder, `search-${methodOfTraining}-${digestOf(texts).slice(0, 16)}`);
+
 /** A book with what is worked out from it: the finder, the circuits, what the wiring says. */
-export function makeUse(book: Book, learned: readonly { symptomId: string; text: string }[]): BookInUse {
+export function makeUse(
+  book: Book,
+  learned: readonly { symptomId: string; text: string }[],
+  dataFolder: string | null = null,
+): BookInUse {
   let finder: Finder | null = null;
   let circuits: ReadonlyMap<CircuitId, Circuit> | null = null;
   const allCircuits = (): ReadonlyMap<CircuitId, Circuit> => {
@@ -220,7 +230,7 @@ export function makeUse(book: Book, learned: readonly { symptomId: string; text:
     book,
     // Built when first asked: a call from the shell that only saves a job does not wait for it.
     get finder() {
-      finder ??= createFinder(book, learned);
+      finder ??= createFinder(book, learned, dataFolder === null ? null : keeperIn(dataFolder));
       return finder;
     },
     circuit: (id) => allCircuits().get(id as CircuitId) ?? null,

@@ -39,7 +39,7 @@ export class Office {
     this.options = options;
     this.#store = store;
     this.#reader = reader;
-    this.shelf = new BookShelf(options.seedFolder);
+    this.shelf = new BookShelf(options.seedFolder, options.dataFolder);
   }
 
   static async open(options: HandlerOptions, mode: 'write' | 'report'): Promise<Office> {

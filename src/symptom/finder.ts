@@ -1,7 +1,7 @@
 import { type Book, candidateCauses, type Symptom } from '../book/index.ts';
 import { separatingQuestion } from './ask.ts';
 import { countingWords, reason } from './explain.ts';
-import { type LearnedBook, learnBook } from './learn-book.ts';
+import { type Keeper, type LearnedBook, learnBook } from './learn-book.ts';
 import { learnedPull } from './learned-words.ts';
 import { readValues, type TextReading } from './read-values.ts';
 import { isOutOfScope } from './scope.ts';
@@ -60,11 +60,16 @@ const mostCharacters = 12_000;
  * complaints with symptoms. The same book, learned words and text give the same answer.
  * @param learned words a shop gave to symptoms; for the same text they come first, for a similar one they help. Words for a symptom
  *   that the book no longer has are left aside.
+ * @param keeperFor gives, for all texts that are learned from, the place where the trained numbers are kept between two starts
  */
-export function createFinder(book: Book, learned: readonly LearnedWords[]): Finder {
+export function createFinder(
+  book: Book,
+  learned: readonly LearnedWords[],
+  keeperFor: ((texts: string) => Keeper) | null = null,
+): Finder {
   const symptoms: readonly Symptom[] = [...book.symptoms.values()];
   const labels = new Map<string, number>(symptoms.map((symptom, label) => [symptom.id, label]));
-  const knowledge = knowledgeOf(book);
+  const knowledge = knowledgeOf(book, keeperFor);
   const pullLearned = learnedPull(knowledge, labels, learned);
   const impossible = impossibleOn(book, symptoms);
 
@@ -152,7 +157,7 @@ function impossibleOn(
 // the last result is kept, so that a corrected torque or a learned complaint costs nothing here.
 let lastKnowledge: { readonly texts: string; readonly knowledge: LearnedBook } | null = null;
 
-function knowledgeOf(book: Book): LearnedBook {
+function knowledgeOf(book: Book, keeperFor: ((texts: string) => Keeper) | null): LearnedBook {
   const texts = JSON.stringify([
     [...book.symptoms.values()].map(({ id, title, meaning }) => [
       id,
@@ -163,6 +168,7 @@ function knowledgeOf(book: Book): LearnedBook {
     book.outOfScope,
     book.electricDrive,
   ]);
-  if (lastKnowledge?.texts !== texts) lastKnowledge = { texts, knowledge: learnBook(book) };
+  if (lastKnowledge?.texts !== texts)
+    lastKnowledge = { texts, knowledge: learnBook(book, keeperFor?.(texts) ?? null) };
   return lastKnowledge.knowledge;
 }

@@ -26,8 +26,17 @@ export interface LearnedBook {
   pull(id: number, label: number): number;
 }
 
+/**
+ * Where the trained numbers of a book's words may be kept between two starts. What it gives back must be what was saved for the
+ * same words by the same method.
+ */
+export interface Keeper {
+  load(): Float32Array | null;
+  save(values: Float32Array): void;
+}
+
 /** Learns the words of a book. The same book gives the same result. */
-export function learnBook(book: Book): LearnedBook {
+export function learnBook(book: Book, keeper: Keeper | null = null): LearnedBook {
   const labels = new Map<string, number>();
   const tokenizer = new Tokenizer();
   const encoder = new Encoder();
@@ -71,7 +80,7 @@ export function learnBook(book: Book): LearnedBook {
   const rows = found.map((features) => encoder.weighted(features, renumbered));
   const scorer =
     labels.size <= mostTrained
-      ? trainedScorer(rows, ofText, classes, encoder)
+      ? trainedScorer(rows, ofText, classes, encoder, keeper)
       : centroidScorer(rows, ofText, classes);
   tokenizer.mendWith(mender(counts));
 
@@ -103,8 +112,12 @@ function trainedScorer(
   labels: readonly number[],
   classes: number,
   encoder: Encoder,
+  keeper: Keeper | null,
 ): Scorer {
-  const weights = trainWeights(rows, labels, classes, encoder.size);
+  const kept = keeper?.load() ?? null;
+  const isWhole = kept !== null && kept.length === encoder.size * classes;
+  const weights = isWhole ? { classes, values: kept } : trainWeights(rows, labels, classes, encoder.size);
+  if (!isWhole) keeper?.save(weights.values);
   return {
     scoreInto: (text, into) => scoreInto(weights, text, into),
     weight: (id, label) => weights.values[id * classes + label] ?? 0,
