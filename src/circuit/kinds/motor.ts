@@ -12,6 +12,8 @@ interface Motor extends TwoEnded {
 /** Shares of the nominal current (rated_v, 12 V if not given, over running_ohm) that still turn it. Common practice, no source. */
 const NORMAL_FROM = 0.75;
 const SLOW_FROM = 0.2;
+/** A seized motor given this many times its stall resistance is dragged, not stalled. Common practice, no source. */
+const DRAGS_FROM = 1.5;
 
 export const motor = defineKind<Motor>({
   kind: 'motor',
@@ -31,8 +33,15 @@ export const motor = defineKind<Motor>({
   }),
   sign: (c, seen, { fault }) => {
     const mode = fault('body')?.mode;
-    if (mode === 'open' || mode === 'seized') return { sign: 'motor', word: 'still', fraction: 0 };
+    if (mode === 'open') return { sign: 'motor', word: 'still', fraction: 0 };
     const fraction = seen.way('body').rms_a / ((c.rated_v ?? 12) / c.running_ohm);
+    if (mode === 'seized') {
+      // Held short of a standstill it draws more than running and less than stalled, and turns slowly.
+      const isDragging = bodyOhm(fault('body'), c.running_ohm) >= DRAGS_FROM * (c.stall_ohm ?? c.running_ohm);
+      return isDragging && fraction >= SLOW_FROM
+        ? { sign: 'motor', word: 'slow', fraction }
+        : { sign: 'motor', word: 'still', fraction: 0 };
+    }
     const word = fraction >= NORMAL_FROM ? 'normal' : fraction >= SLOW_FROM ? 'slow' : 'still';
     return { sign: 'motor', word, fraction };
   },

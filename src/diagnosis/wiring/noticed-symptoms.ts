@@ -24,11 +24,13 @@ const ready = [
   { control: /stand/, position: /^up$/ },
 ];
 const brakeHeld = { control: /^(front-)?brake/, position: /^(held|pulled|on)$/ };
+/** With the lights on, a dead brake lamp alone is not taken for a machine without power. */
+const lightsOn = { control: /^light/, position: /^on$/ };
 const idling = { control: /^engine/, position: /^(idling|running)$/ };
 /** The last hold of an action is what it is about: a circuit without that control is not asked. */
 const actions: readonly Action[] = [
   { name: 'key on', holds: ready },
-  { name: 'start', holds: [...ready, brakeHeld, { control: /^start/, position: /^pressed$/ }] },
+  { name: 'start', holds: [...ready, lightsOn, brakeHeld, { control: /^start/, position: /^pressed$/ }] },
   { name: 'brake', holds: [...ready, brakeHeld] },
   { name: 'horn', holds: [...ready, { control: /^horn/, position: /^pressed$/ }] },
   { name: 'lights', holds: [...ready, idling, { control: /^light/, position: /^(on|low|position)$/ }] },
@@ -48,6 +50,8 @@ interface Rule {
 const rules: readonly Rule[] = [
   { symptomId: 'start-slow', during: 'start', role: /^starter$/, words: ['slow'] },
   { symptomId: 'start-runs-on', during: 'key on', role: /^starter$/, words: ['runs-on'] },
+  // Where the coil is fed through the brake switch, a stuck button runs the starter as soon as the lever is held.
+  { symptomId: 'start-runs-on', during: 'brake', role: /^starter$/, words: ['runs-on'] },
   { symptomId: 'horn-dead', during: 'horn', role: /^horn$/, words: ['silent', 'weak', 'none'] },
   { symptomId: 'brake-lamp-out', during: 'brake', role: /^brake-lamp/, words: ['dark', 'dim'] },
   { symptomId: 'brake-lamp-stuck', during: 'key on', role: /^brake-lamp/, words: ['bright', 'dim'] },
