@@ -5,6 +5,7 @@ import { handbookProcedures } from './contract/handbook.ts';
 import { jobProcedures } from './contract/jobs.ts';
 import { partsProcedures } from './contract/parts.ts';
 import { peopleProcedures } from './contract/people.ts';
+import { quoteProcedures } from './contract/quotes.ts';
 import { readingProcedures } from './contract/readings.ts';
 import { shopProcedures } from './contract/shop.ts';
 
@@ -16,6 +17,7 @@ export * from './contract/jobs.ts';
 export * from './contract/parts.ts';
 export * from './contract/people.ts';
 export type { Procedure } from './contract/procedure.ts';
+export * from './contract/quotes.ts';
 export * from './contract/readings.ts';
 export * from './contract/shop.ts';
 
@@ -26,6 +28,7 @@ export const contract = {
   ...circuitProcedures,
   ...peopleProcedures,
   ...partsProcedures,
+  ...quoteProcedures,
   ...jobProcedures,
   ...handbookProcedures,
   ...shopProcedures,

@@ -1,7 +1,6 @@
 import { rankCauses } from '../diagnosis/index.ts';
 import { keepLearnedWords } from '../store/index.ts';
 import { planFor, rankInput } from './diagnosing.ts';
-import { estimateFor } from './estimating.ts';
 import type { Group } from './group.ts';
 import { symptomOr404 } from './views.ts';
 
@@ -39,5 +38,4 @@ export const diagnosis = {
   },
   'causes.rank': async (desk, input) => rankCauses(await rankInput(desk, input)),
   'checks.next': async (desk, input) => planFor(desk, input),
-  'quotes.estimate': async (desk, input) => estimateFor(desk, input),
-} satisfies Group<'symptoms.' | 'causes.' | 'checks.' | 'quotes.'>;
+} satisfies Group<'symptoms.' | 'causes.' | 'checks.'>;

@@ -80,18 +80,25 @@ export interface ShopSide {
   prices(partId: string): PartPrice[];
   history(partId: string): PartPrice[];
   stock(partId: string): PartStock | null;
+  /** The cheapest present price as a decimal string. */
+  priceText(partId: string): { text: string; currency: string; core: string | null } | null;
 }
 
 export async function shopSide(desk: Desk, partIds: readonly string[]): Promise<ShopSide> {
   const priced = Map.groupBy(await visiblePrices(desk.db, partIds), (row) => row.part_id);
   const stock = new Map((await stockOf(desk.db, partIds)).map((row) => [row.part_id, row]));
+  // Newest first: the first of each supplier is the one that holds.
+  const present = (partId: string): PricedRow[] => {
+    const found = new Map<string, PricedRow>();
+    for (const row of priced.get(partId) ?? [])
+      if (!found.has(row.supplier_id)) found.set(row.supplier_id, row);
+    return [...found.values()].sort((a, b) => amount(a.price, 'price').cmp(amount(b.price, 'price')));
+  };
   return {
-    prices: (partId) => {
-      // Newest first: the first of each supplier is the one that holds.
-      const present = new Map<string, PricedRow>();
-      for (const row of priced.get(partId) ?? [])
-        if (!present.has(row.supplier_id)) present.set(row.supplier_id, row);
-      return [...present.values()].map(priceView).sort((a, b) => a.price.amount - b.price.amount);
+    prices: (partId) => present(partId).map(priceView),
+    priceText: (partId) => {
+      const [row] = present(partId);
+      return row ? { text: row.price, currency: row.currency, core: row.core } : null;
     },
     history: (partId) => (priced.get(partId) ?? []).map(priceView),
     stock: (partId) => stockView(stock.get(partId)),

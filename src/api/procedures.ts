@@ -5,6 +5,7 @@ import { handbook } from './handbook.ts';
 import { jobs } from './jobs.ts';
 import { parts } from './parts.ts';
 import { people } from './people.ts';
+import { quotes } from './quotes.ts';
 import { readings } from './readings.ts';
 import { shop } from './shop.ts';
 import { upkeep } from './upkeep.ts';
@@ -16,6 +17,7 @@ export const procedures: AllSteps = {
   ...circuits,
   ...people,
   ...parts,
+  ...quotes,
   ...jobs,
   ...handbook,
   ...upkeep,

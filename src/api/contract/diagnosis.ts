@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { caution, limit, money, share, slug } from './basics.ts';
+import { caution, limit, share, slug } from './basics.ts';
 import { procedure } from './procedure.ts';
 import { circuitInstrument, readingsList } from './readings.ts';
 
@@ -117,25 +117,6 @@ export const plan = z.strictObject({
   expectedMinutes: z.number(),
 });
 
-export const estimate = z.strictObject({
-  words: z.string(),
-  likeliest: z.array(
-    z.strictObject({
-      causeId: slug,
-      title: z.string(),
-      probability: share,
-      price: money,
-      minutes: z.number(),
-    }),
-  ),
-  low: money,
-  /** Null where the share that is not in the book leaves the upper end open. */
-  high: money.nullable(),
-  worst: z.strictObject({ causeId: slug, title: z.string(), price: money }).nullable(),
-  diagnosisFee: money,
-  unlisted: share,
-});
-
 const forSymptom = {
   symptomId: slug,
   modelId: slug.optional(),
@@ -147,7 +128,6 @@ export type Ranking = z.infer<typeof ranking>;
 export type RankedCause = z.infer<typeof rankedCause>;
 export type CheckView = z.infer<typeof checkView>;
 export type Plan = z.infer<typeof plan>;
-export type Estimate = z.infer<typeof estimate>;
 
 export const diagnosisProcedures = {
   'symptoms.find': procedure({
@@ -207,11 +187,5 @@ export const diagnosisProcedures = {
       limit: limit.optional(),
     }),
     output: plan,
-  }),
-  'quotes.estimate': procedure({
-    kind: 'read',
-    does: 'Says before diagnosis what the trouble may cost. An estimate, not a quote.',
-    input: z.strictObject(forSymptom),
-    output: estimate,
   }),
 } as const;

@@ -1,0 +1,196 @@
+import PDFDocument from 'pdfkit';
+
+/** One weight of a typeface: letters of western languages, and the other letters of Latin script. */
+export interface Typeface {
+  readonly latin: Uint8Array;
+  readonly more: Uint8Array;
+}
+export interface Fonts {
+  readonly regular: Typeface;
+  readonly bold: Typeface;
+}
+export type PaperSize = 'A4' | 'Letter';
+
+type Weight = 'regular' | 'bold';
+
+/** Points. */
+const margin = 54;
+const leading = 1.35;
+
+/** Unicode ranges of the `latin` subset that the typefaces are shipped in; what lies outside is in the other file. */
+const isWestern = (sign: string): boolean => {
+  const code = sign.codePointAt(0) ?? 0;
+  return (
+    code <= 0xff || (code >= 0x2000 && code <= 0x206f) || [0x131, 0x152, 0x153, 0x20ac, 0x2122].includes(code)
+  );
+};
+
+/** A page that text is put on from top to bottom, breaking into further pages. Lengths in points. */
+export class Sheet {
+  readonly #doc: PDFDocument;
+  readonly #chunks: Uint8Array[] = [];
+  readonly #done: Promise<void>;
+  #y = margin;
+
+  constructor(fonts: Fonts, size: PaperSize, title: string, madeAt: Date) {
+    // The date is passed in: the same quote gives the same file.
+    this.#doc = new PDFDocument({
+      size: size === 'A4' ? 'A4' : 'LETTER',
+      margin,
+      bufferPages: true,
+      info: { Title: title, CreationDate: madeAt, Producer: 'Bench Tally', Creator: 'Bench Tally' },
+    });
+    for (const weight of ['regular', 'bold'] as const) {
+      this.#doc.registerFont(`${weight}-latin`, Buffer.from(fonts[weight].latin));
+      this.#doc.registerFont(`${weight}-more`, Buffer.from(fonts[weight].more));
+    }
+    this.#doc.on('data', (chunk: Uint8Array) => this.#chunks.push(chunk));
+    this.#done = new Promise((resolve, reject) => {
+      this.#doc.on('end', () => resolve());
+      this.#doc.on('error', reject);
+    });
+  }
+
+  get width(): number {
+    return this.#doc.page.width - 2 * margin;
+  }
+
+  get y(): number {
+    return this.#y;
+  }
+
+  gap(points: number): void {
+    this.#y += points;
+  }
+
+  /** Starts a new page where `points` more would not fit. */
+  need(points: number): void {
+    if (this.#y + points <= this.#doc.page.height - margin - 20) return;
+    this.#doc.addPage();
+    this.#y = margin;
+  }
+
+  #runs(text: string): { text: string; western: boolean }[] {
+    const runs: { text: string; western: boolean }[] = [];
+    for (const sign of text) {
+      const western = isWestern(sign);
+      const last = runs.at(-1);
+      if (last && last.western === western) last.text += sign;
+      else runs.push({ text: sign, western });
+    }
+    return runs;
+  }
+
+  #use(weight: Weight, western: boolean, size: number): void {
+    this.#doc.font(`${weight}-${western ? 'latin' : 'more'}`).fontSize(size);
+  }
+
+  widthOf(text: string, size: number, weight: Weight = 'regular'): number {
+    return this.#runs(text).reduce((sum, run) => {
+      this.#use(weight, run.western, size);
+      return sum + this.#doc.widthOfString(run.text);
+    }, 0);
+  }
+
+  /** Breaks a text into lines that fit; a word longer than a line is cut. */
+  wrap(text: string, width: number, size: number, weight: Weight = 'regular'): string[] {
+    const lines: string[] = [];
+    for (const paragraph of text.split(/\r?\n/)) {
+      let line = '';
+      for (let word of paragraph.split(/\s+/)) {
+        while (this.widthOf(word, size, weight) > width && word.length > 1) {
+          let fits = word.length - 1;
+          while (fits > 1 && this.widthOf(word.slice(0, fits), size, weight) > width) fits -= 1;
+          if (line) lines.push(line);
+          line = '';
+          lines.push(word.slice(0, fits));
+          word = word.slice(fits);
+        }
+        const longer = line ? `${line} ${word}` : word;
+        if (line && this.widthOf(longer, size, weight) > width) {
+          lines.push(line);
+          line = word;
+        } else line = longer;
+      }
+      lines.push(line);
+    }
+    return lines;
+  }
+
+  #put(text: string, x: number, y: number, size: number, weight: Weight): void {
+    let at = x;
+    for (const run of this.#runs(text)) {
+      this.#use(weight, run.western, size);
+      this.#doc.text(run.text, at, y, { lineBreak: false });
+      at += this.#doc.widthOfString(run.text);
+    }
+  }
+
+  /** A paragraph over the whole width or part of it. */
+  text(text: string, size = 10, weight: Weight = 'regular', x = 0, width = this.width - x): void {
+    for (const line of this.wrap(text, width, size, weight)) {
+      this.need(size * leading);
+      this.#put(line, margin + x, this.#y, size, weight);
+      this.#y += size * leading;
+    }
+  }
+
+  /**
+   * One row of a table: the first cell wraps, the others stand at the right ends of their columns.
+   * @param columns widths of the cells after the first
+   */
+  row(cells: readonly string[], columns: readonly number[], size = 10, weight: Weight = 'regular'): void {
+    const [first = '', ...rest] = cells;
+    const wide = this.width - columns.reduce((sum, one) => sum + one, 0);
+    const lines = this.wrap(first, wide - 8, size, weight);
+    this.need(lines.length * size * leading);
+    const top = this.#y;
+    for (const [place, line] of lines.entries())
+      this.#put(line, margin, top + place * size * leading, size, weight);
+    let right = margin + wide;
+    for (const [place, cell] of rest.entries()) {
+      right += columns[place] ?? 0;
+      this.#put(cell, right - this.widthOf(cell, size, weight), top, size, weight);
+    }
+    this.#y = top + lines.length * size * leading + 2;
+  }
+
+  rule(): void {
+    this.need(6);
+    this.#doc
+      .moveTo(margin, this.#y + 1)
+      .lineTo(margin + this.width, this.#y + 1)
+      .lineWidth(0.7)
+      .stroke('#444444');
+    this.#doc.fillColor('#000000');
+    this.#y += 6;
+  }
+
+  /** A line to sign on, with what it is for below. */
+  signature(label: string): void {
+    this.need(52);
+    this.#y += 34;
+    this.#doc
+      .moveTo(margin, this.#y)
+      .lineTo(margin + this.width * 0.6, this.#y)
+      .lineWidth(0.7)
+      .stroke('#000000');
+    this.#y += 4;
+    this.text(label, 8);
+  }
+
+  /** Ends the file: page numbers at the foot of every page. */
+  async finish(foot: string): Promise<Uint8Array> {
+    const { start, count } = this.#doc.bufferedPageRange();
+    for (let page = start; page < start + count; page += 1) {
+      this.#doc.switchToPage(page);
+      // Below the margin a text would start a new page.
+      this.#doc.page.margins.bottom = 0;
+      const words = `${foot} · page ${page - start + 1} of ${count}`;
+      this.#put(words, margin, this.#doc.page.height - margin + 8, 8, 'regular');
+    }
+    this.#doc.end();
+    await this.#done;
+    return Buffer.concat(this.#chunks);
+  }
+}
