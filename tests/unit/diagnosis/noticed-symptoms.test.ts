@@ -45,6 +45,21 @@ test('a resistive brake switch starves the relay and dims the brake lamp; a stuc
   });
 });
 
+// Common practice, no source: a heavy engine cranks slowly, a stuck button cranks with the lever held, a dead brake lamp is no dead machine.
+test('a dragged starter, a stuck button, a brake switch that does not close', () => {
+  expect(symptoms(start, { component: 'starter-motor', mode: 'seized', value: 0.06 })).toEqual({
+    'start-slow': 1,
+  });
+  expect(symptoms(start, { component: 'starter-motor', mode: 'seized' })).toEqual({ 'start-click': 1 });
+  expect(symptoms(start, { component: 'start-button', mode: 'stuck-closed' })).toEqual({
+    'start-runs-on': 1,
+  });
+  expect(symptoms(start, { component: 'front-brake-switch', mode: 'stuck-open' })).toEqual({
+    'start-dead': 1,
+    'brake-lamp-out': 1,
+  });
+});
+
 test('horn, fan and charging', () => {
   expect(symptoms(circuit('horn'), { component: 'horn', mode: 'open' })['horn-dead']).toBe(1);
   const charge = circuit('charge-half-wave');
@@ -70,6 +85,8 @@ test('only faults of degree stand on several sizes, around the value that is giv
     { component: 'engine-strap', mode: 'resistive', value: 0.001 },
   ])[0];
   expect(least?.faults[0]?.value).toBeCloseTo(0.00096, 9);
+  const worn = severitiesOfFaults(start, [{ component: 'starter-motor', mode: 'worn' }])[0];
+  expect(worn?.faults[0]?.value).toBeCloseTo(1.2 * 0.15, 9);
   const battery = severitiesOfFaults(start, [{ component: 'battery', mode: 'discharged' }]);
   const emf = battery.map(({ faults }) => (faults[0]?.value as { emf_v: number } | undefined)?.emf_v ?? 0);
   expect(emf).toEqual([...emf].sort((a, b) => b - a));
