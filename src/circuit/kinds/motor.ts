@@ -37,7 +37,8 @@ export const motor = defineKind<Motor>({
     const fraction = seen.way('body').rms_a / ((c.rated_v ?? 12) / c.running_ohm);
     if (mode === 'seized') {
       // Held short of a standstill it draws more than running and less than stalled, and turns slowly.
-      const isDragging = bodyOhm(fault('body'), c.running_ohm) >= DRAGS_FROM * (c.stall_ohm ?? c.running_ohm);
+      const isDragging =
+        (bodyOhm(fault('body'), c.running_ohm) ?? 0) >= DRAGS_FROM * (c.stall_ohm ?? c.running_ohm);
       return isDragging && fraction >= SLOW_FROM
         ? { sign: 'motor', word: 'slow', fraction }
         : { sign: 'motor', word: 'still', fraction: 0 };
