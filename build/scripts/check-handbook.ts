@@ -5,6 +5,8 @@
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, relative, sep } from 'node:path';
+import { type Circuit, readCircuit } from '../../src/circuit/index.ts';
+import { wiringLikelihood } from '../../src/diagnosis/index.ts';
 import {
   buildBook,
   coverage,
@@ -12,7 +14,10 @@ import {
   inReadingOrder,
   lintBook,
   readHandbook,
+  type WiringChances,
 } from '../../src/handbook/index.ts';
+import { Problem } from '../../src/problem.ts';
+import type { CircuitId } from '../../src/terms.ts';
 
 const root = join(import.meta.dirname, '..', '..', 'seed', 'handbook');
 const prefixes = process.argv.slice(2).filter((argument) => !argument.startsWith('--'));
@@ -27,7 +32,19 @@ const files = readdirSync(root, { recursive: true, encoding: 'utf8' })
 
 const read = readHandbook(files);
 const built = buildBook(read.entries, 'check');
-const lint = lintBook(built.book, { entries: read.entries });
+/** A circuit that cannot be read is among the findings; its checks then count by their tables. */
+const circuits = new Map<CircuitId, Circuit>();
+for (const entry of read.entries) {
+  if (entry.kind !== 'circuit') continue;
+  try {
+    circuits.set(entry.id as CircuitId, readCircuit(entry.body));
+  } catch (error) {
+    if (!(error instanceof Problem)) throw error;
+  }
+}
+const likelihood = wiringLikelihood(built.book, circuits, null);
+const wiring: WiringChances = (checkId, causeId) => likelihood?.chancesFor(checkId, causeId) ?? null;
+const lint = lintBook(built.book, { entries: read.entries, wiring });
 const findings = inReadingOrder([...read.findings, ...built.findings, ...lint]);
 const shown = findings.filter(
   (finding) => prefixes.length === 0 || prefixes.some((prefix) => finding.file.startsWith(prefix)),
@@ -37,7 +54,7 @@ const count = (severity: string): number => shown.filter((finding) => finding.se
 console.log(
   `\n${count('error')} errors, ${count('warning')} warnings, ${count('note')} notes in ${files.length} files`,
 );
-const { bySystem, bySymptom, specsByBasis, ...totals } = coverage(built.book);
+const { bySystem, bySymptom, specsByBasis, ...totals } = coverage(built.book, wiring);
 console.log(
   Object.entries(totals)
     .map(([what, number]) => `${what} ${number}`)
