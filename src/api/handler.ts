@@ -18,7 +18,12 @@ export interface Handler {
 }
 
 /** Steps that open and close transactions of their own, because they copy, replace or fill the whole database. */
-const manageThemselves = new Set<ProcedureName>(['shop.backup', 'shop.restore', 'shop.demo']);
+const manageThemselves = new Set<ProcedureName>([
+  'shop.backup',
+  'shop.restore',
+  'shop.demo',
+  'parts.importPrices',
+]);
 
 const isName = (name: string): name is ProcedureName => Object.hasOwn(contract, name);
 

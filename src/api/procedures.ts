@@ -5,6 +5,7 @@ import { handbook } from './handbook.ts';
 import { jobs } from './jobs.ts';
 import { parts } from './parts.ts';
 import { people } from './people.ts';
+import { priceLists } from './price-lists.ts';
 import { quotes } from './quotes.ts';
 import { readings } from './readings.ts';
 import { shop } from './shop.ts';
@@ -17,6 +18,7 @@ export const procedures: AllSteps = {
   ...circuits,
   ...people,
   ...parts,
+  ...priceLists,
   ...quotes,
   ...jobs,
   ...handbook,

@@ -10,5 +10,6 @@ export {
 export { type GtinRead, gtinCheckDigit, readGtin } from './gtin.ts';
 export { keysFor, partKey } from './number.ts';
 export type * from './part.ts';
+export * from './price-list/index.ts';
 export { type Replacement, refuseCircle, replacedBy, resolveReplacement } from './supersession.ts';
 export { decodeVin, isInFrameRange, modelYears, type VinRead, vinCheckDigit } from './vin.ts';

@@ -94,7 +94,71 @@ export type NearMissView = z.infer<typeof nearMiss>;
 
 const partNumber = z.string().trim().min(1).max(80);
 
+const heading = z.string().trim().min(1).max(120).optional();
+/** Which heading of the list stands for what; number and price must be there. */
+export const listMapping = z.strictObject({
+  number: heading,
+  price: heading,
+  title: heading,
+  currency: heading,
+  cost: heading,
+  core: heading,
+  gtin: heading,
+});
+
+/** What an import did, or would do: the `result` of its work. */
+export const importReport = z.strictObject({
+  dryRun: z.boolean(),
+  counts: z.strictObject({
+    rows: z.int(),
+    new: z.int(),
+    changed: z.int(),
+    unchanged: z.int(),
+    rejected: z.int(),
+  }),
+  encoding: z.string(),
+  delimiter: z.string(),
+  decimalSign: z.enum([',', '.']),
+  headingsRow: z.int(),
+  mapping: listMapping,
+  /** The first of each, to look at. */
+  changed: z.array(
+    z.strictObject({ partNumber: z.string(), from: z.string(), to: z.string(), currency: z.string() }),
+  ),
+  added: z.array(
+    z.strictObject({ partNumber: z.string(), title: z.string(), price: z.string(), currency: z.string() }),
+  ),
+  rejected: z.array(z.strictObject({ row: z.int(), why: z.string(), text: z.string() })),
+  /** All rejected lines with row and reason, to mend and feed again; null where none was. */
+  rejectsFile: z.string().nullable(),
+});
+export type ListMapping = z.infer<typeof listMapping>;
+export type ImportReport = z.infer<typeof importReport>;
+
 export const partsProcedures = {
+  'parts.importPrices': procedure({
+    kind: 'write',
+    does: "Reads a supplier's price list (CSV, or XLSX by path) row by row; answers with the work to watch. Nothing is seen before all of it is.",
+    input: z.strictObject({
+      supplier: z.string().trim().min(1).max(80),
+      path: z.string().min(1).max(1000).optional(),
+      text: z.string().max(40_000_000).optional(),
+      /** Left out: the one that was used last for this supplier, else the usual headings. */
+      mapping: listMapping.optional(),
+      dryRun: z.boolean(),
+    }),
+    output: z.strictObject({ workId: z.string() }),
+  }),
+  'parts.suppliers': procedure({
+    kind: 'read',
+    does: 'Lists the suppliers with the remembered mapping of their lists.',
+    input: z.strictObject({}),
+    output: z.strictObject({
+      suppliers: z.array(
+        z.strictObject({ supplierId: slug, name: z.string(), mapping: listMapping.nullable() }),
+      ),
+    }),
+  }),
   'parts.find': procedure({
     kind: 'read',
     does: 'Finds parts by number in any typed form, by words, by scanned barcode, by kind, component, model or attributes.',
