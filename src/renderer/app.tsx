@@ -11,6 +11,8 @@ import { BackupPage } from './office/backup-page.tsx';
 import { DayPage } from './office/day-page.tsx';
 import { OfficeScreen } from './office/office-screen.tsx';
 import { SettingsPage } from './office/settings-page.tsx';
+import { JobParts } from './parts/job-parts.tsx';
+import { PartsScreen } from './parts/parts-screen.tsx';
 import { Waiting } from './pieces/empty.tsx';
 import { ProblemNote } from './pieces/problem-note.tsx';
 import { useRead } from './session/use-read.ts';
@@ -44,6 +46,8 @@ export function App() {
         <Route path="/index.html" element={<Navigate to={start} replace />} />
         <Route path="/welcome" element={<FirstRun />} />
         <Route path="/counter" element={<CounterScreen />} />
+        <Route path="/counter/parts" element={<PartsScreen />} />
+        <Route path="/bench/:number/parts" element={<JobParts />} />
         <Route path="/bench" element={<JobBoard />} />
         <Route path="/bench/:number" element={<BenchScreen />} />
         <Route path="/office" element={<OfficeScreen />}>

@@ -1,10 +1,11 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
-import { useNavigate, useSearchParams } from 'react-router';
+import { Link, useNavigate, useSearchParams } from 'react-router';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { client } from '../session/client.ts';
 import { CounterField } from './counter-field.tsx';
 import { CounterFoot } from './counter-foot.tsx';
 import styles from './counter-screen.module.css';
+import { learnWords } from './learn-words.ts';
 import { LikelyCauses } from './likely-causes.tsx';
 import { SymptomColumn } from './symptom-column.tsx';
 import { type Choice, firstChoice, newVehicleOf, useChoices } from './use-choices.ts';
@@ -72,6 +73,9 @@ export function CounterScreen() {
 
   const pick = (choice: Choice): void => {
     const words = text.trim();
+    const first = found.found?.matches[0];
+    const isOther = choice.kind === 'symptom' && first && first.symptomId !== choice.match.symptomId;
+    if (isOther && found.isFresh) void learnWords(words, choice.match.symptomId, choice.match.title);
     type('');
     take(choice, words);
     if (choice.kind !== 'new-vehicle') input.current?.focus();
@@ -124,6 +128,9 @@ export function CounterScreen() {
           }}
           onTake={enter}
         />
+        <p className={styles.beside}>
+          <Link to="/counter/parts">Parts</Link>
+        </p>
         <ProblemNote problem={problem ?? (found.typed ? found.problem : null)} />
       </div>
       <div className={styles.columns}>
@@ -139,6 +146,7 @@ export function CounterScreen() {
           typed={found.typed}
           found={found.middle}
           asked={found.found}
+          isFresh={found.isFresh}
           activeId={chosen?.id}
           onTake={pick}
           onSymptom={(symptomId, title) => {

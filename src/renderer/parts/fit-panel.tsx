@@ -1,0 +1,74 @@
+import { useState } from 'react';
+import { ModelPicker } from '../counter/model-picker.tsx';
+import { ColumnTitle } from '../pieces/column-title.tsx';
+import { Field } from '../pieces/field.tsx';
+import { useRead } from '../session/use-read.ts';
+import { FitList } from './fit-list.tsx';
+import styles from './parts.module.css';
+
+interface Props {
+  modelId: string | null;
+  kind: string | null;
+  onChange: (next: { model?: string | null; kind?: string | null }) => void;
+  onOpen: (partNumber: string) => void;
+}
+
+/** Which parts of a kind fit a model. */
+export function FitPanel({ modelId, kind, onChange, onOpen }: Props) {
+  const kinds = useRead('handbook.browse', { kind: 'part-kind' }, { stale: 60_000 });
+  const models = useRead('models.list', {}, { stale: 60_000 });
+  const [year, setYear] = useState('');
+  const isYear = /^(19|20)\d\d$/.test(year.trim());
+  const choices = [...(kinds.data?.entries ?? [])].sort((one, other) => one.title.localeCompare(other.title));
+  return (
+    <section aria-label="What fits a machine" className={styles.list}>
+      <ColumnTitle>What fits a machine</ColumnTitle>
+      <div className={styles.ask}>
+        {models.isSuccess ? (
+          <ModelPicker
+            modelId={modelId}
+            words=""
+            startHere={false}
+            onChange={(next) => onChange({ model: next.modelId })}
+          />
+        ) : null}
+        <Field label="Part">
+          {(ids) => (
+            <select
+              {...ids}
+              value={kind ?? ''}
+              onChange={(event) => onChange({ kind: event.target.value || null })}
+            >
+              <option value="">Choose what is needed</option>
+              {choices.map(({ id, title }) => (
+                <option key={id} value={id}>
+                  {title}
+                </option>
+              ))}
+            </select>
+          )}
+        </Field>
+        <Field label="Year" hint={year.trim() !== '' && !isYear ? 'Such as 2014.' : undefined}>
+          {(ids) => (
+            <input
+              {...ids}
+              inputMode="numeric"
+              maxLength={4}
+              value={year}
+              onChange={(event) => setYear(event.target.value)}
+            />
+          )}
+        </Field>
+      </div>
+      {modelId && kind ? (
+        <FitList
+          key={`${modelId} ${kind}`}
+          ask={{ modelId, kind, ...(isYear ? { year: Number(year) } : {}) }}
+          onOpen={onOpen}
+        />
+      ) : (
+        <p className={styles.soft}>Choose a model and a part to see what fits, how sure that is, and why.</p>
+      )}
+    </section>
+  );
+}

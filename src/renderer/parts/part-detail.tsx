@@ -1,0 +1,130 @@
+import { ColumnTitle } from '../pieces/column-title.tsx';
+import { Waiting } from '../pieces/empty.tsx';
+import { ProblemNote } from '../pieces/problem-note.tsx';
+import { useRead } from '../session/use-read.ts';
+import { moneyWords } from '../words/money.ts';
+import { dayWords } from '../words/time.ts';
+import { attributeName, binWords, priceWords, stockWords } from './part-words.ts';
+import styles from './parts.module.css';
+
+interface Props {
+  partNumber: string;
+  onOpen: (partNumber: string) => void;
+}
+
+const yearsWords = ({ from, to }: { from: number | null; to: number | null }): string => {
+  if (from === null && to === null) return 'all years';
+  return `${from ?? '…'} to ${to ?? 'now'}`;
+};
+
+/** One part: stock and prices, what it fits, what replaces it, and what is equal to it. */
+export function PartDetail({ partNumber, onOpen }: Props) {
+  const read = useRead('parts.get', { partNumber });
+  if (read.isPending) return <Waiting what="Getting the part" />;
+  if (read.isError) return <ProblemNote problem={read.error} onRetry={() => void read.refetch()} />;
+  const { part, fitments, replaces, equalParts, priceHistory } = read.data;
+  const opens = (number: string) => (
+    <button key={number} type="button" className={styles.open} onClick={() => onOpen(number)}>
+      {number}
+    </button>
+  );
+  return (
+    <section className={styles.card} aria-label={`Part ${part.partNumber}`}>
+      <ColumnTitle>Part</ColumnTitle>
+      <p className={styles.number}>{part.partNumber}</p>
+      <h3>{part.title}</h3>
+      <dl className={styles.facts}>
+        {part.maker ? (
+          <>
+            <dt>Maker</dt>
+            <dd>{part.maker}</dd>
+          </>
+        ) : null}
+        <dt>Stock</dt>
+        <dd>
+          {stockWords(part.stock)}, bin {binWords(part.stock)}
+        </dd>
+        <dt>Price</dt>
+        <dd>
+          {part.prices.length === 0 ? 'no price' : null}
+          {part.prices.map((price) => (
+            <p key={price.supplierId}>
+              {priceWords(price)} <span className={styles.soft}>{price.supplier}</span>
+            </p>
+          ))}
+        </dd>
+        {part.gtin ? (
+          <>
+            <dt>Barcode</dt>
+            <dd className={styles.number}>{part.gtin}</dd>
+          </>
+        ) : null}
+        {Object.entries(part.attributes).map(([name, value]) => (
+          <div key={name} className={styles.fact}>
+            <dt>{attributeName(name)}</dt>
+            <dd>{value}</dd>
+          </div>
+        ))}
+        {part.replacedBy.length > 0 ? (
+          <>
+            <dt>Replaced by</dt>
+            <dd>
+              {part.replacedBy.map(({ partNumber: next, quantity, chain }) => (
+                <p key={next}>
+                  {quantity > 1 ? `${quantity} × ` : ''}
+                  {opens(next)} <span className={styles.soft}>{chain.join(' → ')}</span>
+                </p>
+              ))}
+            </dd>
+          </>
+        ) : null}
+        {replaces.length > 0 ? (
+          <>
+            <dt>Replaces</dt>
+            <dd>
+              {replaces.map((chain) => (
+                <p key={chain.join(' ')}>{chain.join(' → ')}</p>
+              ))}
+            </dd>
+          </>
+        ) : null}
+        {equalParts.length > 0 ? (
+          <>
+            <dt>Equal parts</dt>
+            <dd className={styles.line}>{equalParts.map(opens)}</dd>
+          </>
+        ) : null}
+        <dt>Fits</dt>
+        <dd>
+          {fitments.length === 0 ? 'No machine is listed for it.' : null}
+          <ul>
+            {fitments.map((fitment) => (
+              <li
+                key={`${fitment.modelId ?? fitment.familyId} ${fitment.years.from} ${fitment.frames.from} ${fitment.position}`}
+              >
+                {fitment.machine}, {yearsWords(fitment.years)}
+                {fitment.frames.from || fitment.frames.to
+                  ? `, frames ${fitment.frames.from ?? '…'} to ${fitment.frames.to ?? '…'}`
+                  : ''}
+                {fitment.position ? `, ${fitment.position}` : ''}
+                {fitment.note ? `. ${fitment.note}` : ''}
+              </li>
+            ))}
+          </ul>
+        </dd>
+      </dl>
+      {priceHistory.length > part.prices.length ? (
+        <details>
+          <summary>Earlier prices</summary>
+          <ul>
+            {priceHistory.map((price) => (
+              <li key={`${price.supplierId} ${price.since} ${price.price.amount}`}>
+                {dayWords(price.since)}: {moneyWords(price.price)}, {price.supplier}
+              </li>
+            ))}
+          </ul>
+        </details>
+      ) : null}
+    </section>
+  );
+}

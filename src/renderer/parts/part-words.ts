@@ -1,0 +1,45 @@
+import type { FitView, PartPrice, PartStock } from '../../api/contract.ts';
+import { plain, sentence } from '../words/labels.ts';
+import { moneyWords } from '../words/money.ts';
+
+export const certaintyWords: Record<FitView['certainty'], string> = {
+  fits: 'Fits by the list',
+  replaces: 'Replaces the old number',
+  interchange: 'Interchangeable',
+  'equal-by-attributes': 'Equal by its data',
+};
+
+const units: Record<string, string> = {
+  a: 'A',
+  v: 'V',
+  w: 'W',
+  ohm: 'Ω',
+  ah: 'Ah',
+  mm: 'mm',
+  ma: 'mA',
+  l: 'L',
+};
+
+/** "rating_a" → "Rating, A". */
+export function attributeName(name: string): string {
+  const at = name.lastIndexOf('_');
+  const unit = at > 0 ? units[name.slice(at + 1)] : undefined;
+  return unit ? `${sentence(plain(name.slice(0, at)))}, ${unit}` : sentence(plain(name));
+}
+
+export function stockWords(stock: PartStock | null): string {
+  if (!stock) return 'not kept';
+  const order = stock.onOrder > 0 ? `, ${stock.onOrder} on order` : '';
+  return stock.free === stock.onHand
+    ? `${stock.onHand} on the shelf${order}`
+    : `${stock.free} free of ${stock.onHand}${order}`;
+}
+
+export const binWords = (stock: PartStock | null): string => stock?.bin ?? '—';
+
+export function priceWords(price: PartPrice | null | undefined): string {
+  if (!price) return 'no price';
+  return price.core
+    ? `${moneyWords(price.price)} + ${moneyWords(price.core)} for the old part`
+    : moneyWords(price.price);
+}

@@ -1,0 +1,98 @@
+import { type KeyboardEvent, useCallback, useEffect, useRef } from 'react';
+import { Link, useSearchParams } from 'react-router';
+import { Empty } from '../pieces/empty.tsx';
+import { ProblemNote } from '../pieces/problem-note.tsx';
+import { FitPanel } from './fit-panel.tsx';
+import { PartDetail } from './part-detail.tsx';
+import { PartTable } from './part-table.tsx';
+import styles from './parts.module.css';
+import { usePartSearch } from './use-part-search.ts';
+
+/** The parts of the shop: one field finds them, beside it what fits a machine. */
+export function PartsScreen() {
+  const [params, setParams] = useSearchParams();
+  const input = useRef<HTMLInputElement>(null);
+  const change = useCallback(
+    (next: Readonly<Record<string, string | null>>): void =>
+      setParams(
+        (before) => {
+          for (const [name, value] of Object.entries(next)) {
+            if (value) before.set(name, value);
+            else before.delete(name);
+          }
+          return before;
+        },
+        { replace: true },
+      ),
+    [setParams],
+  );
+  const open = useCallback((partNumber: string): void => change({ part: partNumber }), [change]);
+  const search = usePartSearch(open);
+  const part = params.get('part');
+
+  useEffect(() => input.current?.focus(), []);
+
+  const onKeyDown = (event: KeyboardEvent): void => {
+    if (event.key === 'ArrowDown' || event.key === 'ArrowUp') {
+      event.preventDefault();
+      search.move(event.key === 'ArrowDown' ? 1 : -1);
+    } else if (event.key === 'Enter') {
+      event.preventDefault();
+      void search.take();
+      // The next scan takes the place of this one.
+      input.current?.select();
+    } else if (event.key === 'Escape') {
+      search.type('');
+    }
+  };
+
+  return (
+    <div className={styles.page}>
+      <div className={styles.head}>
+        <h1>Parts</h1>
+        <Link to="/counter">Back to the Counter</Link>
+      </div>
+      <input
+        ref={input}
+        className={styles.field}
+        aria-label="Part number, words, or a scanned barcode"
+        aria-describedby="parts-count"
+        placeholder="Part number, words, or a scanned barcode"
+        autoComplete="off"
+        spellCheck={false}
+        maxLength={200}
+        value={search.text}
+        onChange={(event) => search.type(event.target.value)}
+        onKeyDown={onKeyDown}
+      />
+      <p id="parts-count" role="status" className={styles.soft}>
+        {search.typed && search.parts.length > 0
+          ? `${search.parts.length === 40 ? 'The first 40' : search.parts.length} found; ${search.chosen?.partNumber} is marked. Up and down move, Enter opens it.`
+          : 'Spaces, dashes and leading zeros in a number do not matter.'}
+      </p>
+      <ProblemNote problem={search.problem} />
+      <div className={styles.columns}>
+        <section className={styles.side} aria-label="Found parts">
+          {search.note ? <p role="alert">{search.note}</p> : null}
+          {search.parts.length > 0 ? (
+            <PartTable parts={search.parts} chosen={search.chosen?.partNumber} onOpen={open} />
+          ) : null}
+          {search.typed && search.isFresh && search.parts.length === 0 ? (
+            <Empty title={`Nothing fits “${search.typed}”.`}>
+              Type fewer words or part of the number, or choose the machine and the part beside.
+            </Empty>
+          ) : null}
+          {!search.typed ? (
+            <Empty title="Find a part by anything that stands on it.">
+              Type or scan above, or choose the machine and the part beside.
+            </Empty>
+          ) : null}
+        </section>
+        <div className={styles.side}>
+          {part ? <PartDetail partNumber={part} onOpen={open} /> : null}
+          <FitPanel modelId={params.get('model')} kind={params.get('kind')} onChange={change} onOpen={open} />
+        </div>
+      </div>
+    </div>
+  );
+}
