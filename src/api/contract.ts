@@ -8,6 +8,7 @@ import { peopleProcedures } from './contract/people.ts';
 import { quoteProcedures } from './contract/quotes.ts';
 import { readingProcedures } from './contract/readings.ts';
 import { shopProcedures } from './contract/shop.ts';
+import { stockProcedures } from './contract/stock.ts';
 
 export * from './contract/basics.ts';
 export * from './contract/circuits.ts';
@@ -20,6 +21,7 @@ export type { Procedure } from './contract/procedure.ts';
 export * from './contract/quotes.ts';
 export * from './contract/readings.ts';
 export * from './contract/shop.ts';
+export * from './contract/stock.ts';
 
 /** Every procedure of the program, named place.verb. `work.watch` streams and is served beside them. */
 export const contract = {
@@ -29,6 +31,7 @@ export const contract = {
   ...peopleProcedures,
   ...partsProcedures,
   ...quoteProcedures,
+  ...stockProcedures,
   ...jobProcedures,
   ...handbookProcedures,
   ...shopProcedures,

@@ -9,6 +9,7 @@ import { priceLists } from './price-lists.ts';
 import { quotes } from './quotes.ts';
 import { readings } from './readings.ts';
 import { shop } from './shop.ts';
+import { stock } from './stock.ts';
 import { upkeep } from './upkeep.ts';
 
 /** Every procedure of the contract with the step that carries it out. */
@@ -20,6 +21,7 @@ export const procedures: AllSteps = {
   ...parts,
   ...priceLists,
   ...quotes,
+  ...stock,
   ...jobs,
   ...handbook,
   ...upkeep,

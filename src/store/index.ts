@@ -16,5 +16,6 @@ export * from './quotes.ts';
 export { readYamlFolder } from './seed-files.ts';
 export { readSpreadsheet } from './spreadsheet.ts';
 export { asProblem, type Connection, changedElsewhere, findDamage, insertMany } from './sqlite.ts';
+export * from './stock.ts';
 export type * from './tables.ts';
 export * from './tally.ts';
