@@ -22,6 +22,7 @@ import { fromIso, isoOrNull, toIso } from './instants.ts';
 import { cardOr404, changeCard, concernOf, openConcernOf } from './job-card.ts';
 import { jobView } from './job-views.ts';
 import { addConcern, keepMileage, openJob, recordReading } from './opening.ts';
+import { askedOn, gateOf } from './quote-views.ts';
 import { benchOf, keepWhatIsShown } from './shown.ts';
 import { symptomOr404, symptomTitle, titleOfModel } from './views.ts';
 
@@ -45,6 +46,10 @@ export const jobs = {
       const left = card.concerns.filter((concern) => concern.state === 'open').length;
       const refused = status && refuseStatus(status, left);
       if (refused) throw new Problem('not-allowed-now', refused, { field: 'set.status' });
+      if (status === 'in-work') {
+        const gate = await gateOf(desk, card);
+        if (gate && !gate.isCovered) throw new Problem('not-allowed-now', gate.says, { field: 'set.status' });
+      }
       const promise = promiseAt ? fromIso(promiseAt) : null;
       const now = desk.now();
       const limit = consent?.diagnosisUpTo;
@@ -171,7 +176,10 @@ export const jobs = {
         currency: amount.currency,
         words: words ?? null,
       });
-      return card.job.status === 'awaiting-approval' ? { status: 'in-work' } : {};
+      // Less than the quotes ask for is on record, and does not let the work go on.
+      const asked = await askedOn(desk, jobId);
+      const isEnough = !asked || (asked.currency === amount.currency && asked.amount <= amount.amount);
+      return card.job.status === 'awaiting-approval' && isEnough ? { status: 'in-work' } : {};
     });
   },
   'jobs.advise': async (desk, { jobId, ifVersion, advisoryId, words, urgency, doNotRide }) => {

@@ -132,6 +132,13 @@ describe('a quote from a job', () => {
     const asks = await shop.call('quotes.issue', { quoteId: more.quoteId });
     expect(asks.gate?.says).toContain('above what the customer approved');
     expect((await shop.call('jobs.get', { jobId })).status).toBe('awaiting-approval');
+    await expect(shop.call('jobs.update', { jobId, set: { status: 'in-work' } })).rejects.toThrow(
+      /ask again/,
+    );
+    const approve = (amount: number) =>
+      shop.call('jobs.approve', { jobId, who: 'Petra Invented', how: 'in-person', amount: usd(amount) });
+    expect((await approve((asks.gate?.asked.amount ?? 0) - 1)).status).toBe('awaiting-approval');
+    expect((await approve(asks.gate?.asked.amount ?? 0)).status).toBe('in-work');
   });
 
   it('holds only until its date', async () => {
