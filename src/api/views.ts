@@ -4,6 +4,7 @@ import {
   type AdvisoryRow,
   type ConcernRow,
   type CustomerRow,
+  causesOf,
   concernsOfJobs,
   jobsOfVehicle,
   type VehicleRow,
@@ -85,6 +86,15 @@ export async function visitsOf(desk: Desk, vehicleId: string, exceptJob?: string
     desk.db,
     jobs.map((job) => job.id),
   );
+  const causes = new Map<string, string[]>();
+  for (const { id, state, outcome } of concerns) {
+    if (state !== 'closed' || outcome !== 'proven') continue;
+    const rows = await causesOf(desk.db, id);
+    causes.set(
+      id,
+      rows.map((row) => (row.cause_id === null ? (row.words ?? '') : causeTitle(book, row.cause_id))),
+    );
+  }
   return jobs.map((job) => ({
     jobId: job.id,
     number: job.number,
@@ -97,6 +107,7 @@ export async function visitsOf(desk: Desk, vehicleId: string, exceptJob?: string
         words: concern.words,
         symptom: concern.symptom_id ? symptomTitle(book, concern.symptom_id) : null,
         outcome: outcomeWords(concern),
+        causes: causes.get(concern.id) ?? [],
         comeback: concern.comeback_of !== null && concern.comeback_state !== 'no-comeback',
       })),
   }));

@@ -66,6 +66,8 @@ export const visit = z.strictObject({
       words: z.string(),
       symptom: z.string().nullable(),
       outcome: z.string(),
+      /** Titles of the proven causes. */
+      causes: z.array(z.string()),
       comeback: z.boolean(),
     }),
   ),

@@ -6,6 +6,7 @@ import { basisWords, plain } from '../words/labels.ts';
 import { AnswerButtons } from './answer-buttons.tsx';
 import styles from './check-card.module.css';
 import { ControlsToHold } from './controls-to-hold.tsx';
+import { JudgedValue } from './judged-value.tsx';
 import { NumberEntry } from './number-entry.tsx';
 import { readingOf } from './typed-number.ts';
 
@@ -56,6 +57,7 @@ export function CheckCard({ check, isBusy, onRecord, onSkip }: Props) {
             onRecord={() => onRecord(readingOf(check, typed))}
           />
         ) : null}
+        <JudgedValue check={check} typed={typed} />
         <AnswerButtons
           outcomes={check.outcomes}
           isBusy={isBusy}

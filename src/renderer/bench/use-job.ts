@@ -23,7 +23,7 @@ export type JobWrite =
 type CardInput<N extends JobWrite> = N extends JobWrite ? Omit<InputOf<N>, 'jobId' | 'ifVersion'> : never;
 
 /** Writes that replace what stands on the card, and so must know which version they were made from. */
-const guarded = new Set<JobWrite>(['jobs.update']);
+const guarded = new Set<JobWrite>(['jobs.update', 'jobs.record', 'jobs.skip', 'jobs.undo', 'jobs.close']);
 const shownElsewhere = ['jobs.bench', 'jobs.list', 'causes.rank', 'vehicles.get', 'shop.status'];
 
 /** Whether the fields that a change sets stand on both cards the same. */
@@ -61,7 +61,9 @@ export function useJob(number: number) {
         if (fresh && isUntouched(input, job, fresh) && fresh.version !== job.version)
           return write(name, input);
         setResets((count) => count + 1);
-        say('Somebody else changed this card meanwhile. It was loaded again; please check your last change.');
+        say(
+          'Somebody else changed this card meanwhile. It was loaded again; your last step was not saved, so please look and do it again.',
+        );
       } else {
         setProblem(error);
       }

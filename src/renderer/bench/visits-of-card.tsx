@@ -2,6 +2,7 @@ import { Link } from 'react-router';
 import type { JobView } from '../../api/contract.ts';
 import { dayWords } from '../words/time.ts';
 import { kilometers } from '../words/units.ts';
+import { visitOutcome } from '../words/visit-outcome.ts';
 import styles from './job-card-drawer.module.css';
 
 /** What happened to this machine before. */
@@ -17,7 +18,7 @@ export function VisitsOfCard({ job }: { job: JobView }) {
             <span>
               {visit.concerns.map((concern) => (
                 <span key={concern.words}>
-                  {concern.symptom ?? `“${concern.words}”`}: {concern.outcome}
+                  {concern.symptom ?? `“${concern.words}”`}: {visitOutcome(concern)}
                   {concern.comeback ? <b> (came back)</b> : null}
                   <br />
                 </span>

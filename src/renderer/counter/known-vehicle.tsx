@@ -7,6 +7,7 @@ import { useRead } from '../session/use-read.ts';
 import { urgencyWords } from '../words/labels.ts';
 import { dayWords } from '../words/time.ts';
 import { kilometers } from '../words/units.ts';
+import { visitOutcome } from '../words/visit-outcome.ts';
 import styles from './known-vehicle.module.css';
 
 function OpenAdvisories({ advisories }: { advisories: readonly AdvisoryView[] }) {
@@ -39,7 +40,7 @@ function Visits({ visits }: { visits: readonly VisitView[] }) {
             {visit.mileage_km === null ? '' : ` · ${kilometers(visit.mileage_km)}`}
             {visit.concerns.map((concern) => (
               <p key={concern.words}>
-                {concern.symptom ?? `“${concern.words}”`}: {concern.outcome}
+                {concern.symptom ?? `“${concern.words}”`}: {visitOutcome(concern)}
                 {concern.comeback ? <strong> (came back)</strong> : null}
               </p>
             ))}

@@ -19,12 +19,14 @@ interface Props {
   found: readonly Choice[];
   asked: OutputOf<'symptoms.find'> | undefined;
   activeId: string | undefined;
+  /** The answer to what is typed has come. */
+  isFresh: boolean;
   onTake: (choice: Choice) => void;
   onSymptom: (symptomId: string, title: string) => void;
 }
 
 /** Middle: what the words mean, then the concerns on the card with the questions a phone can answer. */
-export function SymptomColumn({ desk, typed, found, asked, activeId, onTake, onSymptom }: Props) {
+export function SymptomColumn({ desk, typed, found, asked, activeId, isFresh, onTake, onSymptom }: Props) {
   const { intake, active } = desk;
   const words = asked?.matches.flatMap((match) => match.words) ?? [];
   const titleOf = (symptomId: string): string =>
@@ -75,9 +77,11 @@ export function SymptomColumn({ desk, typed, found, asked, activeId, onTake, onS
             <ChoiceWords
               title="Keep the words only"
               detail={
-                found.length === 1
-                  ? 'No symptom of the book fits; the bench can name it later.'
-                  : 'None of these; the bench names the symptom later.'
+                found.length === 1 && !isFresh
+                  ? 'Looking in the book …'
+                  : found.length === 1
+                    ? 'No symptom of the book fits; the bench can name it later.'
+                    : 'None of these; the bench names the symptom later.'
               }
             />
           );

@@ -23,6 +23,23 @@ export const newVehicleOf = (plate: string, customer: CustomerView | null = null
   form: { ...emptyVehicle, plate: plate.toUpperCase() },
 });
 
+const folded = (text: string): string => text.normalize('NFKD').replaceAll(/\p{M}/gu, '').toLowerCase();
+
+/** Whether a name or plate, or one of its words, starts with what was typed: a match somewhere inside is weak. */
+function isStrong(choice: Choice, typed: string): boolean {
+  const names =
+    choice.kind === 'vehicle'
+      ? [choice.vehicle.plate, choice.vehicle.frame, choice.vehicle.customer?.name]
+      : choice.kind === 'customer'
+        ? [choice.customer.name, choice.customer.phone]
+        : choice.kind === 'job'
+          ? [choice.job.plate, choice.job.customer, String(choice.job.number)]
+          : [];
+  const start = folded(typed);
+  if (start.length < 2) return false;
+  return names.some((name) => ` ${folded(name ?? '')}`.includes(` ${start}`));
+}
+
 function peopleChoices(found: OutputOf<'counter.find'>): Choice[] {
   return [
     ...found.vehicles
@@ -67,7 +84,9 @@ function choicesOf(
     ),
     { id: 'words', kind: 'words', words: typed },
   ];
-  const peopleFirst = intake.vehicle === null && (persons.length > 0 || looksLikePlate(typed));
+  const isNamed = persons.some((choice) => isStrong(choice, typed));
+  const isOnlyPeople = persons.length > 0 && (symptoms?.matches.length ?? 0) === 0;
+  const peopleFirst = intake.vehicle === null && (isNamed || isOnlyPeople || looksLikePlate(typed));
   return { left, middle, choices: peopleFirst ? [...left, ...middle] : [...middle, ...left] };
 }
 

@@ -28,7 +28,7 @@ export function CautionNote({ caution }: { caution: CautionView }) {
     <div className={styles.note}>
       <SignalWord signal={caution.signal} />
       <p>
-        {caution.hazard} {caution.avoid}
+        <b>{caution.hazard}</b> {caution.avoid}
         {caution.doNotRide ? <strong> Do not ride until this is put right.</strong> : null}
       </p>
     </div>
