@@ -136,6 +136,13 @@ describe('a list of a supplier', () => {
     expect(await price('C-1')).toEqual({ amount: 250, currency: 'USD' });
   });
 
+  it('reads a spreadsheet (built by hand after ECMA-376, with inline strings)', async () => {
+    const report = await load({ path: join(import.meta.dirname, '../../reference/data/price-list.xlsx') });
+    expect(report.counts).toMatchObject({ rows: 2, new: 1, rejected: 1 });
+    expect(report.rejected[0]).toMatchObject({ row: 3, why: expect.stringContaining('“ask” is no number') });
+    expect(await price('X1')).toEqual({ amount: 1250, currency: 'USD' });
+  });
+
   it('refuses what is no list', async () => {
     await expect(load({ path: join(shop.folder, 'none.csv') })).rejects.toThrow(/cannot be read/);
     await expect(load({})).rejects.toThrow(/either path or text/);
