@@ -15,6 +15,7 @@ import { JobParts } from './parts/job-parts.tsx';
 import { PartsScreen } from './parts/parts-screen.tsx';
 import { Waiting } from './pieces/empty.tsx';
 import { ProblemNote } from './pieces/problem-note.tsx';
+import { JobQuotes } from './quotes/job-quotes.tsx';
 import { useRead } from './session/use-read.ts';
 import { NotFound } from './shell/not-found.tsx';
 import { Shell } from './shell/shell.tsx';
@@ -48,6 +49,7 @@ export function App() {
         <Route path="/counter" element={<CounterScreen />} />
         <Route path="/counter/parts" element={<PartsScreen />} />
         <Route path="/bench/:number/parts" element={<JobParts />} />
+        <Route path="/bench/:number/quote" element={<JobQuotes />} />
         <Route path="/bench" element={<JobBoard />} />
         <Route path="/bench/:number" element={<BenchScreen />} />
         <Route path="/office" element={<OfficeScreen />}>

@@ -112,6 +112,7 @@ export function JobParts() {
           {vehicle ? `${vehicle.plate ?? 'no plate'} · ${vehicle.modelTitle}` : 'no vehicle on this card'}
         </span>
         <Link to={`/bench/${job.data.number}`}>Back to the bench</Link>
+        <Link to={`/bench/${job.data.number}/quote`}>Quotes</Link>
         <Link to={`/counter/parts${vehicle?.modelId ? `?model=${vehicle.modelId}` : ''}`}>Find any part</Link>
       </div>
       {job.data.concerns.map((concern) => (

@@ -43,7 +43,7 @@ export function PartTable({ parts, chosen, onOpen }: Props) {
               ) : null}
             </td>
             <td>{stockWords(part.stock)}</td>
-            <td className={styles.number}>{binWords(part.stock)}</td>
+            <td className={`${styles.number} ${styles.right}`}>{binWords(part.stock)}</td>
             <td className={styles.right}>
               {priceWords(part.prices[0])}
               {part.prices[0] ? <p className={styles.soft}>{part.prices[0].supplier}</p> : null}
