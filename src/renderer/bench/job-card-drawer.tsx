@@ -1,4 +1,5 @@
 import type { JobView } from '../../api/contract.ts';
+import { JobPartsLink } from '../parts/job-parts-link.tsx';
 import { DoNotRide } from '../pieces/do-not-ride.tsx';
 import { Drawer } from '../pieces/drawer.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
@@ -55,6 +56,7 @@ export function JobCardDrawer({ desk, isOpen, onClose, problem }: Props) {
           </p>
         ) : null}
         <Owner job={job} />
+        <JobPartsLink number={job.number} />
         <p className={styles.soft}>
           Opened {whenWords(job.openedAt)}. What you type is saved as you type it.
         </p>

@@ -98,13 +98,15 @@ export function QuoteTable({ quote, option, onRemove }: Props) {
             {onRemove ? <td /> : null}
           </tr>
         ))}
-        <tr>
-          <th scope="row" colSpan={span}>
-            Deposits for old parts
-          </th>
-          <td className={styles.right}>{moneyWords(option.deposits)}</td>
-          {onRemove ? <td /> : null}
-        </tr>
+        {option.deposits.amount === 0 ? null : (
+          <tr>
+            <th scope="row" colSpan={span}>
+              Deposits for old parts
+            </th>
+            <td className={styles.right}>{moneyWords(option.deposits)}</td>
+            {onRemove ? <td /> : null}
+          </tr>
+        )}
         <tr className={styles.total}>
           <th scope="row" colSpan={span}>
             Total for the customer
