@@ -29,7 +29,9 @@ export function CheckCard({ check, isBusy, onRecord, onSkip }: Props) {
         <h3>{check.title}</h3>
         <p className={styles.meta}>
           {check.place}
-          {check.access.length > 0 ? `${check.place.endsWith('.') ? '' : '.'} To get there: ${check.access.map(plain).join(', ')}.` : ''}
+          {check.access.length > 0
+            ? `${check.place.endsWith('.') ? '' : '.'} To get there: ${check.access.map(plain).join(', ')}.`
+            : ''}
         </p>
         {check.steps.length > 1 ? (
           <ol className={styles.steps}>
