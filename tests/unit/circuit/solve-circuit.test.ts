@@ -1,28 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { type Instrument, readCircuit, solveCircuit } from '../../../src/circuit/index.ts';
+import { battery, load, wire } from './bench-pieces.ts';
 import { HORN_ON, hornCircuit } from './horn-circuit.ts';
 
 const horn = readCircuit(hornCircuit());
-const wire = (id: string, a: string, b: string, resistance_ohm = 0.01) => ({
-  id,
-  kind: 'wire',
-  ends: [a, b],
-  resistance_ohm,
-});
-const load = (id: string, a: string, b: string, resistance_ohm: number) => ({
-  id,
-  kind: 'resistor',
-  ends: [a, b],
-  resistance_ohm,
-});
-const battery = {
-  id: 'battery',
-  kind: 'battery',
-  positive: 'plus',
-  negative: 'gnd',
-  emf_v: 12,
-  resistance_ohm: 0.02,
-};
 const make = (...components: Record<string, unknown>[]) =>
   readCircuit({ id: 't', ground: 'gnd', components });
 
