@@ -1,4 +1,4 @@
-/** Front door of the ledger room: closed concerns → tally and comebacks. */
+/** Front door of the ledger room: closed concerns → tally, comebacks, and what keeps coming back. */
 export type { ClosedConcern } from './closed-concern.ts';
 export {
   type ComebackClass,
@@ -14,6 +14,7 @@ export {
   matchComeback,
   type ReturnedConcern,
 } from './comeback.ts';
+export * from './reports/index.ts';
 export {
   addToTally,
   type ClosedRow,
