@@ -58,7 +58,8 @@ export class RecordSplitter {
   #take(line: string, out: RawRecord[]): void {
     this.#line += 1;
     if (this.#open.length === 0) {
-      if (line.trim() === '') return;
+      // Tabs alone are empty fields where tabs part them, as `;;` is with semicolons: such a row is told, not dropped.
+      if (line.trim() === '' && !line.includes(this.#delimiter)) return;
       if (!line.includes('"') || isClosed(line, this.#delimiter)) {
         out.push({ row: this.#line, text: line, problem: null });
         return;
