@@ -4,6 +4,7 @@ import { diagnosisProcedures } from './contract/diagnosis.ts';
 import { handbookProcedures } from './contract/handbook.ts';
 import { jobProcedures } from './contract/jobs.ts';
 import { partsProcedures } from './contract/parts.ts';
+import { patternProcedures } from './contract/patterns.ts';
 import { peopleProcedures } from './contract/people.ts';
 import { quoteProcedures } from './contract/quotes.ts';
 import { readingProcedures } from './contract/readings.ts';
@@ -16,6 +17,7 @@ export * from './contract/diagnosis.ts';
 export * from './contract/handbook.ts';
 export * from './contract/jobs.ts';
 export * from './contract/parts.ts';
+export * from './contract/patterns.ts';
 export * from './contract/people.ts';
 export type { Procedure } from './contract/procedure.ts';
 export * from './contract/quotes.ts';
@@ -34,6 +36,7 @@ export const contract = {
   ...stockProcedures,
   ...jobProcedures,
   ...handbookProcedures,
+  ...patternProcedures,
   ...shopProcedures,
 } as const;
 

@@ -4,6 +4,7 @@ import type { AllSteps } from './group.ts';
 import { handbook } from './handbook.ts';
 import { jobs } from './jobs.ts';
 import { parts } from './parts.ts';
+import { patterns } from './patterns.ts';
 import { people } from './people.ts';
 import { priceLists } from './price-lists.ts';
 import { quotes } from './quotes.ts';
@@ -25,5 +26,6 @@ export const procedures: AllSteps = {
   ...jobs,
   ...handbook,
   ...upkeep,
+  ...patterns,
   ...shop,
 };

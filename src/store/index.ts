@@ -10,6 +10,8 @@ export { migrate, schemaVersion } from './migrate.ts';
 export { databaseFile, openReader, openStore, type Store } from './open.ts';
 export * from './parts.ts';
 export type * from './parts-tables.ts';
+export * from './pattern-rows.ts';
+export * from './patterns.ts';
 export * from './people.ts';
 export * from './price-lists.ts';
 export * from './quotes.ts';
