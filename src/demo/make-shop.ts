@@ -216,7 +216,7 @@ function drawJob(
   const model = order.book.models.get(vehicle.modelId as Model['id']) as Model;
   const month = new Date(openedMs).getUTCMonth();
   const rates = state.symptoms.map((symptom) => truth.rateOf(model, symptom, month));
-  const batch = again === null && inRelayBatch(state.stories, model, openedMs) && dice.chance(0.3);
+  const batch = again === null && inRelayBatch(state.stories, model, openedMs) && dice.chance(0.5);
   const symptom =
     again?.symptom ??
     (batch ? state.stories.relay?.symptom : undefined) ??
@@ -276,7 +276,7 @@ function drawReturn(state: State, vehicles: readonly DemoVehicle[], job: DemoJob
   const { dice, order } = state;
   if (job.outcome !== 'proven' || job.closedMs === null) return null;
   const belt = beltComesBack(state.stories, job);
-  if (!dice.chance(belt ? 0.38 : 0.03)) return null;
+  if (!dice.chance(belt ? 0.55 : 0.03)) return null;
   const symptom = order.book.symptoms.get(job.symptomId) as Symptom;
   const days = belt ? dice.whole(12, 80) : dice.whole(2, 70);
   const openedMs = workday(job.closedMs + days * day, dice);
