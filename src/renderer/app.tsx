@@ -1,3 +1,4 @@
+import { lazy } from 'react';
 import { Navigate, Route, Routes } from 'react-router';
 import { BenchScreen } from './bench/bench-screen.tsx';
 import { JobBoard } from './bench/job-board.tsx';
@@ -19,6 +20,15 @@ import { JobQuotes } from './quotes/job-quotes.tsx';
 import { useRead } from './session/use-read.ts';
 import { NotFound } from './shell/not-found.tsx';
 import { Shell } from './shell/shell.tsx';
+
+const report = (name: keyof typeof import('./office/reports.tsx')) =>
+  lazy(async () => ({ default: (await import('./office/reports.tsx'))[name] }));
+const OverviewPage = report('OverviewPage');
+const RecurringPage = report('RecurringPage');
+const MonthsPage = report('MonthsPage');
+const ComebacksPage = report('ComebacksPage');
+const ShelfPage = report('ShelfPage');
+const AccuracyPage = report('AccuracyPage');
 
 export function App() {
   const status = useRead('shop.status', {});
@@ -54,6 +64,12 @@ export function App() {
         <Route path="/bench/:number" element={<BenchScreen />} />
         <Route path="/office" element={<OfficeScreen />}>
           <Route index element={<DayPage />} />
+          <Route path="patterns" element={<OverviewPage />} />
+          <Route path="recurring" element={<RecurringPage />} />
+          <Route path="months" element={<MonthsPage />} />
+          <Route path="comebacks" element={<ComebacksPage />} />
+          <Route path="shelf" element={<ShelfPage />} />
+          <Route path="book" element={<AccuracyPage />} />
           <Route path="backup" element={<BackupPage />} />
           <Route path="settings" element={<SettingsPage />} />
         </Route>

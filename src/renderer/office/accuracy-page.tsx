@@ -1,0 +1,162 @@
+import { Link } from 'react-router';
+import type { OutputOf } from '../../api/contract.ts';
+import { Empty, Waiting } from '../pieces/empty.tsx';
+import { ProblemNote } from '../pieces/problem-note.tsx';
+import { useRead } from '../session/use-read.ts';
+import { dayWords } from '../words/time.ts';
+import { countWords, minutesWords, percent } from '../words/units.ts';
+import { CalibrationChart } from './calibration-chart.tsx';
+import { Pick, periodDays, periods } from './pick.tsx';
+import styles from './report.module.css';
+import { type Column, ReportTable } from './report-table.tsx';
+import { useFilters } from './use-filters.ts';
+
+type Accuracy = OutputOf<'patterns.accuracy'>;
+const days = ['1095', ...periodDays.filter((each) => each !== '1095')];
+
+/** Fewer rankings than these are shown as numbers, not as a share. */
+const few = 20;
+const heldWords = ({ held, of, share, low, high }: Accuracy['first']): string =>
+  of < few ? `${held} of ${of}` : `${percent(share)} (${percent(low)}–${percent(high)})`;
+
+const binColumns: Column<Accuracy['bins'][number]>[] = [
+  { title: 'Chance shown', text: (bin) => `${percent(bin.from)}–${percent(bin.to)}` },
+  { title: 'Mean chance', text: (bin) => percent(bin.meanChance), isNumber: true },
+  { title: 'Causes shown', text: (bin) => bin.shown, isNumber: true },
+  { title: 'Held', text: (bin) => bin.held, isNumber: true },
+  {
+    title: 'Share that held (95 %)',
+    text: (bin) =>
+      bin.shown < few
+        ? `${bin.held} of ${bin.shown}`
+        : `${percent(bin.share)} (${percent(bin.low)}–${percent(bin.high)})`,
+    isNumber: true,
+  },
+];
+
+const minuteColumns: Column<Accuracy['minutes']['causes'][number]>[] = [
+  { title: 'Cause', text: (row) => row.cause },
+  { title: 'Concerns', text: (row) => row.concerns, isNumber: true },
+  { title: 'Planned, mean', text: (row) => minutesWords(row.planned), isNumber: true },
+  { title: 'Actual, mean', text: (row) => minutesWords(row.actual), isNumber: true },
+];
+
+const lackingColumns: Column<Accuracy['lacking'][number]>[] = [
+  { title: 'In words', text: (row) => row.words },
+  { title: 'Times', text: (row) => row.times, isNumber: true },
+  {
+    title: 'Jobs',
+    text: (row) => row.jobNumbers.join(' '),
+    shows: (row) => (
+      <span className={styles.jobs}>
+        {row.jobNumbers.map((number) => (
+          <Link key={number} to={`/bench/${number}`}>
+            {number}
+          </Link>
+        ))}
+      </span>
+    ),
+  },
+];
+
+function Score({ score }: { score: Accuracy['score'] }) {
+  if (!score)
+    return <p className={styles.soft}>Too few rankings yet to score the book against plain frequency.</p>;
+  const isBetter = score.shown < score.frequency;
+  return (
+    <p>
+      On the {countWords(score.rankings, 'job')} since {dayWords(score.since)} the book was surprised by{' '}
+      {score.shown.toFixed(2)} on average; plain frequency of the jobs before would have been surprised by{' '}
+      {score.frequency.toFixed(2)}. {isBetter ? 'The book knew better.' : 'Plain frequency knew better.'}{' '}
+      <span className={styles.soft}>(Log score in natural logarithms; less is better.)</span>
+    </p>
+  );
+}
+
+function Answer({ data }: { data: Accuracy }) {
+  return (
+    <>
+      <div className={styles.numbers}>
+        <div>
+          <b>{heldWords(data.first)}</b> the first cause shown was it
+        </div>
+        <div>
+          <b>{heldWords(data.firstThree)}</b> one of the first three was it
+        </div>
+        <div>
+          <b>{data.rankings.toLocaleString('en-US')}</b> rankings shown when a job came in
+        </div>
+      </div>
+      <Score score={data.score} />
+      {data.bins.length > 0 ? (
+        <>
+          <h2>Does a chance mean what it says</h2>
+          <div className={styles.beside}>
+            <CalibrationChart bins={data.bins} />
+            <ReportTable
+              caption="Calibration"
+              columns={binColumns}
+              rows={data.bins}
+              keyOf={(bin) => String(bin.from)}
+              file="calibration"
+            />
+          </div>
+        </>
+      ) : null}
+      <h2>Minutes, planned and actual</h2>
+      {data.minutes.concerns === 0 ? (
+        <p className={styles.soft}>No closed concern has both planned and actual minutes yet.</p>
+      ) : (
+        <>
+          <p>
+            {countWords(data.minutes.concerns, 'concern')}: planned {minutesWords(data.minutes.planned)},
+            actual {minutesWords(data.minutes.actual)}. Below, the causes that miss by most time in all.
+          </p>
+          <ReportTable
+            caption="Planned and actual minutes"
+            columns={minuteColumns}
+            rows={data.minutes.causes}
+            keyOf={(row) => row.causeId}
+            file="minutes"
+          />
+        </>
+      )}
+      <h2>Proven here, but not in the book</h2>
+      {data.lacking.length === 0 ? (
+        <p className={styles.soft}>Every proven cause of this period is in the book.</p>
+      ) : (
+        <ReportTable
+          caption="Causes that the book lacks"
+          columns={lackingColumns}
+          rows={data.lacking}
+          keyOf={(row) => row.words}
+          file="not-in-the-book"
+        />
+      )}
+    </>
+  );
+}
+
+/** Whether the book was right about what it showed. */
+export function AccuracyPage() {
+  const filters = useFilters();
+  const period = filters.oneOf('days', days);
+  const report = useRead('patterns.accuracy', { days: Number(period) }, { keep: true, stale: 60_000 });
+  return (
+    <>
+      <h1>Is the book right</h1>
+      <div className={styles.filters}>
+        <Pick
+          label="Period"
+          value={period}
+          choices={days.flatMap((each) => periods.filter((one) => one.value === each))}
+          onPick={(value) => filters.set({ days: value })}
+        />
+      </div>
+      {report.isPending ? <Waiting what="Comparing what was shown with what was proven" /> : null}
+      <ProblemNote problem={report.error} onRetry={() => void report.refetch()} />
+      {report.data?.remark ? <Empty title={report.data.remark} /> : null}
+      {report.data && report.data.rankings > 0 ? <Answer data={report.data} /> : null}
+    </>
+  );
+}

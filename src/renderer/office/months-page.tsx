@@ -1,0 +1,127 @@
+import type { OutputOf } from '../../api/contract.ts';
+import { Empty, Waiting } from '../pieces/empty.tsx';
+import { ProblemNote } from '../pieces/problem-note.tsx';
+import { useRead } from '../session/use-read.ts';
+import { countWords } from '../words/units.ts';
+import { MonthChart } from './month-chart.tsx';
+import { Pick } from './pick.tsx';
+import styles from './report.module.css';
+import { type Column, ReportTable } from './report-table.tsx';
+import { chanceWords, monthText, short } from './report-words.ts';
+import { useFilters } from './use-filters.ts';
+
+type Trend = OutputOf<'patterns.trend'>;
+const spans = ['36', '12', '24', '60', '120'] as const;
+
+const columns: Column<Trend['months'][number]>[] = [
+  { title: 'Month', text: (row) => `${monthText(row.month)}${row.isPartial ? ' (not whole)' : ''}` },
+  { title: 'Concerns', text: (row) => row.concerns, isNumber: true },
+  { title: 'Visits', text: (row) => row.visits, isNumber: true },
+  {
+    title: 'Per 100 visits',
+    text: (row) => (row.per100 === null ? 'no visits' : short(row.per100)),
+    isNumber: true,
+  },
+  {
+    title: 'Limits',
+    text: (row) => (row.low === null || row.high === null ? '' : `${short(row.low)}–${short(row.high)}`),
+    isNumber: true,
+  },
+  { title: 'Outside', text: (row) => (row.isOut ? 'outside' : '') },
+];
+
+function Words({ trend }: { trend: Trend }) {
+  const { laplace, halves } = trend;
+  const direction = laplace && laplace.z > 0 ? 'closer together' : 'farther apart';
+  return (
+    <>
+      <p className={styles.lead}>{trend.says}</p>
+      {laplace ? (
+        <p>
+          {laplace.p <= 0.05
+            ? `The closings come ever ${direction} (Laplace's test; by chance in ${chanceWords(laplace.p)} of cases).`
+            : "No trend in time beyond chance (Laplace's test)."}{' '}
+          {trend.powerLaw ? `Power law: shape ${trend.powerLaw.shape.toFixed(2)}.` : ''}
+        </p>
+      ) : null}
+      {halves ? (
+        <p>
+          Newer half: {halves.newer.concerns} in {countWords(halves.newer.visits, 'visit')}; older half:{' '}
+          {halves.older.concerns} in {countWords(halves.older.visits, 'visit')}.{' '}
+          {halves.change.p <= 0.05
+            ? `So large a difference comes by chance in ${chanceWords(halves.change.p)} of cases.`
+            : 'The difference is within chance.'}
+        </p>
+      ) : null}
+    </>
+  );
+}
+
+/** Concerns month by month. */
+export function MonthsPage() {
+  const filters = useFilters();
+  const months = filters.oneOf('months', spans);
+  const modelId = filters.slug('model');
+  const componentId = filters.slug('component');
+  const models = useRead('models.list', {}, { stale: 600_000 });
+  const parts = useRead('patterns.recurring', { by: 'component', days: 36_600, against: 'none', limit: 200 });
+  const trend = useRead(
+    'patterns.trend',
+    { months: Number(months), ...(modelId ? { modelId } : {}), ...(componentId ? { componentId } : {}) },
+    { keep: true, stale: 60_000 },
+  );
+  return (
+    <>
+      <h1>Month by month</h1>
+      <div className={styles.filters}>
+        <Pick
+          label="Months"
+          value={months}
+          choices={spans.map((value) => ({ value, title: `the last ${value}` }))}
+          onPick={(value) => filters.set({ months: value })}
+        />
+        <Pick
+          label="Model"
+          value={modelId ?? ''}
+          choices={[
+            { value: '', title: 'Every model' },
+            ...(models.data?.models ?? []).map((model) => ({
+              value: model.modelId,
+              title: `${model.maker} ${model.name}`,
+            })),
+          ]}
+          onPick={(value) => filters.set({ model: value })}
+        />
+        <Pick
+          label="Component"
+          value={componentId ?? ''}
+          choices={[
+            { value: '', title: 'Every component' },
+            ...(parts.data?.groups ?? [])
+              .filter((group) => group.key !== '')
+              .map((group) => ({ value: group.key, title: group.title })),
+          ]}
+          onPick={(value) => filters.set({ component: value })}
+        />
+      </div>
+      {trend.isPending ? <Waiting what="Counting the months" /> : null}
+      <ProblemNote problem={trend.error} onRetry={() => void trend.refetch()} />
+      {trend.data?.remark ? <Empty title={trend.data.remark} /> : null}
+      {trend.data && !trend.data.remark ? (
+        <>
+          <Words trend={trend.data} />
+          <div className={styles.beside}>
+            <MonthChart trend={trend.data} />
+            <ReportTable
+              caption={`${trend.data.title}, month by month`}
+              columns={columns}
+              rows={trend.data.months}
+              keyOf={(row) => row.month}
+              file="months"
+            />
+          </div>
+        </>
+      ) : null}
+    </>
+  );
+}

@@ -1,0 +1,103 @@
+import type { ShelfRow } from '../../api/contract.ts';
+import { Empty, Waiting } from '../pieces/empty.tsx';
+import { ProblemNote } from '../pieces/problem-note.tsx';
+import { useRead } from '../session/use-read.ts';
+import { moneyWords } from '../words/money.ts';
+import { Pick } from './pick.tsx';
+import styles from './report.module.css';
+import { type Column, ReportTable } from './report-table.tsx';
+import { short } from './report-words.ts';
+import { useFilters } from './use-filters.ts';
+
+const services = ['95', '90', '80', '98', '99'] as const;
+const leads = ['', '2', '5', '7', '10', '14', '21', '30', '60'] as const;
+
+const columns: Column<ShelfRow>[] = [
+  { title: 'Kind of part', text: (row) => row.title },
+  { title: 'Order now', text: (row) => row.order, isNumber: true },
+  { title: 'About', text: (row) => (row.cost && row.order > 0 ? moneyWords(row.cost) : ''), isNumber: true },
+  { title: 'Order at', text: (row) => row.reorderAt, isNumber: true },
+  { title: 'On hand', text: (row) => row.onHand, isNumber: true },
+  { title: 'Reserved', text: (row) => row.reserved, isNumber: true },
+  { title: 'On order', text: (row) => row.onOrder, isNumber: true },
+  { title: 'Used in a year', text: (row) => row.usedInYear, isNumber: true },
+  { title: 'A month', text: (row) => short(row.perMonth), isNumber: true },
+];
+
+/** What to keep on the shelf, and what to order now. */
+export function ShelfPage() {
+  const filters = useFilters();
+  const service = filters.oneOf('service', services);
+  const lead = filters.oneOf('lead', leads);
+  const report = useRead(
+    'patterns.stock',
+    {
+      service: Number(service) / 100,
+      ...(lead === '' ? {} : { leadDays: Number(lead) }),
+      limit: 300,
+    },
+    { keep: true, stale: 60_000 },
+  );
+  const { data } = report;
+  const moving = data?.rows.filter((row) => !row.neverMoves) ?? [];
+  const resting = data?.rows.filter((row) => row.neverMoves && row.onHand > 0) ?? [];
+  return (
+    <>
+      <h1>What to keep on the shelf</h1>
+      <div className={styles.filters}>
+        <Pick
+          label="Have it in"
+          value={service}
+          choices={services.map((value) => ({ value, title: `${value} of 100 cases` }))}
+          onPick={(value) => filters.set({ service: value })}
+        />
+        <Pick
+          label="Days until a part comes"
+          value={lead}
+          choices={leads.map((value) => ({
+            value,
+            title: value === '' ? 'as the orders show' : `${value} days`,
+          }))}
+          onPick={(value) => filters.set({ lead: value })}
+        />
+      </div>
+      {report.isPending ? <Waiting what="Counting the shelf" /> : null}
+      <ProblemNote problem={report.error} onRetry={() => void report.refetch()} />
+      {data ? (
+        <>
+          {data.remark ? <Empty title={data.remark} /> : null}
+          <p className={styles.soft}>
+            From what the last 12 months used: enough for {data.leadDays} days
+            {data.leadFrom === 'assumed' ? ' (assumed: too few arrivals are noted)' : ''} until an order
+            comes, and an order lasts {data.coverDays} days more. Numbers of one kind for different engines
+            are counted together.{' '}
+            {data.cost ? `Ordering all of it costs about ${moneyWords(data.cost)} at typical prices.` : ''}
+          </p>
+          {moving.length > 0 ? (
+            <ReportTable
+              caption="Parts that move"
+              columns={columns}
+              rows={moving}
+              keyOf={(row) => row.kind}
+              file="shelf"
+            />
+          ) : null}
+          {resting.length > 0 ? (
+            <>
+              <h2>On the shelf, but not used in a year</h2>
+              <ReportTable
+                caption="Parts that do not move"
+                columns={columns.filter((column) =>
+                  ['Kind of part', 'On hand', 'On order'].includes(column.title),
+                )}
+                rows={resting}
+                keyOf={(row) => row.kind}
+                file="shelf-resting"
+              />
+            </>
+          ) : null}
+        </>
+      ) : null}
+    </>
+  );
+}
