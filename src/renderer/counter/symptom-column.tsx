@@ -28,7 +28,9 @@ interface Props {
 /** Middle: what the words mean, then the concerns on the card with the questions a phone can answer. */
 export function SymptomColumn({ desk, typed, found, asked, activeId, isFresh, onTake, onSymptom }: Props) {
   const { intake, active } = desk;
-  const words = asked?.matches.flatMap((match) => match.words) ?? [];
+  const marked = found.find((choice) => choice.id === activeId);
+  const shown = marked?.kind === 'symptom' ? marked.match : asked?.matches[0];
+  const words = shown?.words ?? [];
   const titleOf = (symptomId: string): string =>
     asked?.matches.find((match) => match.symptomId === symptomId)?.title ?? '';
   return (
