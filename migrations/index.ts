@@ -1,8 +1,9 @@
 import { shop } from './0001-shop.ts';
 import { parts } from './0002-parts.ts';
+import { catalog } from './0003-catalog.ts';
 import type { Migration } from './columns.ts';
 
 export { type Columns, type Migration, sqliteColumns } from './columns.ts';
 
 /** In the order in which they run. Append only; never change one that was released. */
-export const migrations: readonly Migration[] = [shop, parts];
+export const migrations: readonly Migration[] = [shop, parts, catalog];

@@ -12,8 +12,9 @@ CREATE TABLE "interchange" ("part_id" text primary key references "parts" ("id")
 CREATE TABLE "jobs" ("id" text primary key, "number" integer not null unique, "version" integer not null, "status" text not null, "vehicle_id" text references "vehicles" ("id"), "opened_ms" integer not null, "opened_offset" integer not null, "closed_ms" integer, "closed_offset" integer, "promise_ms" integer, "promise_offset" integer, "mileage_km" integer check (mileage_km >= 0), "key_tag" text, "technician" text, "note" text, "limit_amount" integer, "limit_currency" text, "test_ride" integer not null check ("test_ride" in (0, 1)), "old_parts" integer not null check ("old_parts" in (0, 1)), "folded" text not null) strict;
 CREATE TABLE "learned_words" ("id" text primary key, "symptom_id" text not null, "text" text not null, "at_ms" integer not null, "at_offset" integer not null, "undone_ms" integer) strict;
 CREATE TABLE "made" ("id" text primary key, "what" text not null, "digest" text not null) strict;
+CREATE TABLE "part_changes" ("seq" integer primary key, "part_id" text not null references "parts" ("id"), "at_ms" integer not null, "at_offset" integer not null, "who" text not null, "what" text not null) strict;
 CREATE TABLE "part_orders" ("id" text primary key, "part_id" text not null references "parts" ("id"), "supplier_id" text not null references "suppliers" ("id"), "job_id" text references "jobs" ("id"), "quantity" integer not null check (quantity > 0), "arrived" integer not null check (arrived >= 0 and arrived <= quantity), "expected_ms" integer, "expected_offset" integer, "made_ms" integer not null, "made_offset" integer not null) strict;
-CREATE TABLE "parts" ("id" text primary key, "number" text not null, "title" text not null, "kind" text not null, "component_id" text, "maker" text not null, "attributes" text not null, "gtin" text, "folded" text not null) strict;
+CREATE TABLE "parts" ("id" text primary key, "number" text not null, "title" text not null, "kind" text not null, "component_id" text, "maker" text not null, "attributes" text not null, "gtin" text, "folded" text not null, "version" integer default 1 not null, "retired_ms" integer, "retired_offset" integer, "retired_why" text) strict;
 CREATE TABLE "price_imports" ("generation" integer primary key, "supplier_id" text not null references "suppliers" ("id"), "state" text not null check (state in ('running', 'visible', 'given-up')), "file" text not null, "at_ms" integer not null, "at_offset" integer not null, "counts" text) strict;
 CREATE TABLE "price_rows" ("part_id" text not null, "supplier_id" text not null, "generation" integer not null, "number" text not null, "title" text not null, "price" text not null, "currency" text not null, "cost" text, "core" text, "gtin" text, constraint "price_rows_key" primary key ("part_id", "supplier_id", "generation")) strict;
 CREATE TABLE "quote_issues" ("quote_id" text not null references "quotes" ("id"), "seq" integer not null, "body" text not null, "total" integer not null, "issued_ms" integer not null, "issued_offset" integer not null, "valid_until" text not null, constraint "quote_issues_key" primary key ("quote_id", "seq")) strict;
@@ -42,6 +43,7 @@ CREATE INDEX "fitments_part" on "fitments" ("part_id");
 CREATE INDEX "interchange_group" on "interchange" ("group_id");
 CREATE INDEX "jobs_status" on "jobs" ("status", "number");
 CREATE INDEX "jobs_vehicle" on "jobs" ("vehicle_id");
+CREATE INDEX "part_changes_part" on "part_changes" ("part_id");
 CREATE INDEX "part_orders_job" on "part_orders" ("job_id");
 CREATE INDEX "part_orders_part" on "part_orders" ("part_id");
 CREATE INDEX "parts_gtin" on "parts" ("gtin");

@@ -1,6 +1,6 @@
 import type { Book } from '../book/index.ts';
 import { makeCatalog } from '../demo/index.ts';
-import { foldAll, insertMany } from '../store/index.ts';
+import { foldAll, insertMany, neverChanged } from '../store/index.ts';
 import type { Office } from './desk.ts';
 
 /** Puts the invented catalog into the shop, inside the transaction of the one who calls. @returns how many parts */
@@ -30,6 +30,7 @@ export function loadDemoCatalog(office: Office, book: Book, seed: number, curren
         [part.title, part.maker, part.kind.replaceAll('-', ' '), ...wordsOf(part.attributes)],
         [part.id],
       ),
+      ...neverChanged,
     })),
   );
   insertMany(

@@ -14,6 +14,7 @@ import {
   listHeld,
   listOrders,
   lowStock,
+  neverChanged,
   onShelf,
   type PartOrderRow,
   type PartRow,
@@ -100,6 +101,7 @@ async function partFor(desk: Desk, partNumber: string): Promise<PartRow> {
     attributes: '{}',
     gtin: null,
     folded: foldAll([priced.title], [id]),
+    ...neverChanged,
   };
   await insertPart(desk.db, row);
   return row;

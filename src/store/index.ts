@@ -1,5 +1,6 @@
 export * from './backup.ts';
 export * from './book.ts';
+export * from './catalog.ts';
 export { defaultDataFolder } from './data-folder.ts';
 export { fold, foldAll, foldCode } from './fold.ts';
 export * from './jobs.ts';

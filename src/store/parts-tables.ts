@@ -2,6 +2,7 @@
 export interface PartsTables {
   suppliers: SupplierRow;
   parts: PartRow;
+  part_changes: PartChangeRow;
   fitments: FitmentRow;
   supersessions: SupersessionRow;
   interchange: { part_id: string; group_id: string };
@@ -34,6 +35,21 @@ export interface PartRow {
   /** Padded to 14 digits. */
   gtin: string | null;
   folded: string;
+  /** Counts up with every change of the part or of what ties it. */
+  version: number;
+  /** Set where the shop no longer uses it; it stays for the jobs and quotes that name it. */
+  retired_ms: number | null;
+  retired_offset: number | null;
+  retired_why: string | null;
+}
+
+export interface PartChangeRow {
+  seq: number;
+  part_id: string;
+  at_ms: number;
+  at_offset: number;
+  who: string;
+  what: string;
 }
 
 export interface FitmentRow {
