@@ -1,5 +1,5 @@
 import type { Book } from '../book/index.ts';
-import { type GivenReading, outcomeOfValue } from '../diagnosis/index.ts';
+import { type GivenReading, outcomeOfValue, type ValueReading, valueAtSpec } from '../diagnosis/index.ts';
 
 /** What was read, in words with units, as it stands on the card for good. */
 export function readingWords(
@@ -25,10 +25,23 @@ export function readingWords(
     const outcome = check?.outcomes.find((one) => one.id === reading.outcome);
     return { title, shows: outcome?.title ?? reading.outcome, outcome: reading.outcome };
   }
-  const place = check ? outcomeOfValue(check, reading.value) : null;
+  const place = check ? outcomeOfValue(check, valueAtSpec(book, check, reading)) : null;
   return {
     title,
-    shows: `${reading.value} ${check?.quantity?.unit ?? ''}`.trim(),
+    shows: [`${reading.value} ${check?.quantity?.unit ?? ''}`.trim(), ...conditionWords(reading)].join(', '),
     outcome: place === null ? null : (check?.outcomes[place]?.id ?? null),
   };
+}
+
+/** The conditions that a value was read at, as far as a person noted them. */
+function conditionWords({ conditions }: ValueReading): string[] {
+  if (!conditions) return [];
+  const { temperature_c, rest_hours, charge_percent, engine_rpm, lead_ohm } = conditions;
+  return [
+    ...(temperature_c === undefined ? [] : [`at ${temperature_c} °C`]),
+    ...(rest_hours === undefined ? [] : [`rested ${rest_hours} h`]),
+    ...(charge_percent === undefined ? [] : [`${charge_percent} % charged`]),
+    ...(engine_rpm === undefined ? [] : [`at ${engine_rpm}/min`]),
+    ...(lead_ohm === undefined ? [] : [`leads ${lead_ohm} Ω`]),
+  ];
 }

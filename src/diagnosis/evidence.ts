@@ -64,7 +64,7 @@ export function factsOf(readings: readonly GivenReading[], book: Book): Fact[] {
 }
 
 /** A resistance without the leads, and at the 20 °C of its spec where the reading notes another temperature. */
-function valueAtSpec(book: Book, check: Check, reading: ValueReading): number {
+export function valueAtSpec(book: Book, check: Check, reading: ValueReading): number {
   const { value, conditions } = reading;
   const unit = check.quantity ? unitNamed(check.quantity.unit) : undefined;
   const ohm = unitNamed('ohm');

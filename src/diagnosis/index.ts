@@ -6,6 +6,7 @@ export {
 } from './cause-shares.ts';
 export { type CausePair, type Contradiction, secondFaultRate, surpriseLimit } from './contradiction.ts';
 export type { ApartCounts, RankInput } from './diagnose.ts';
+export { valueAtSpec } from './evidence.ts';
 export { fitConcentration, logDirichletMultinomial } from './fit-concentration.ts';
 export { type JudgeInput, judgedQuantities, judgeReading } from './judge/judge-reading.ts';
 export { type Judgement, type Verdict, verdicts } from './judge/judgement.ts';

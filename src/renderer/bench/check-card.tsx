@@ -8,7 +8,7 @@ import styles from './check-card.module.css';
 import { ControlsToHold } from './controls-to-hold.tsx';
 import { JudgedValue } from './judged-value.tsx';
 import { NumberEntry } from './number-entry.tsx';
-import { readingOf } from './typed-number.ts';
+import { type Noted, readingOf } from './typed-number.ts';
 
 interface Props {
   check: CheckView;
@@ -20,6 +20,7 @@ interface Props {
 /** One check: what can hurt, where, what to do, what is healthy, and what each answer means. */
 export function CheckCard({ check, isBusy, onRecord, onSkip }: Props) {
   const [typed, setTyped] = useState('');
+  const [noted, setNoted] = useState<Noted>({});
   return (
     <article className={styles.card} aria-label={check.title}>
       {check.cautions.map((caution) => (
@@ -56,10 +57,10 @@ export function CheckCard({ check, isBusy, onRecord, onSkip }: Props) {
             text={typed}
             isBusy={isBusy}
             onText={setTyped}
-            onRecord={() => onRecord(readingOf(check, typed))}
+            onRecord={() => onRecord(readingOf(check, typed, noted))}
           />
         ) : null}
-        <JudgedValue check={check} typed={typed} />
+        <JudgedValue check={check} typed={typed} noted={noted} onNoted={setNoted} />
         <AnswerButtons
           outcomes={check.outcomes}
           isBusy={isBusy}

@@ -1,11 +1,16 @@
-import { useState } from 'react';
-import type { CheckView, Conditions } from '../../api/contract.ts';
+import type { CheckView } from '../../api/contract.ts';
 import { useDelayed } from '../session/use-delayed.ts';
 import { useRead } from '../session/use-read.ts';
 import styles from './judged-value.module.css';
-import { plainNumber } from './typed-number.ts';
+import { type AskedCondition as Asked, conditionsOf, type Noted, plainNumber } from './typed-number.ts';
 
-type Asked = 'rest_hours' | 'temperature_c' | 'charge_percent';
+interface Props {
+  check: CheckView;
+  typed: string;
+  noted: Noted;
+  onNoted: (noted: Noted) => void;
+}
+
 const labels: Record<Asked, string> = {
   rest_hours: 'Rested, hours',
   temperature_c: 'Temperature, °C',
@@ -29,18 +34,13 @@ function askedBy(unit: string | null, conditions: string): Asked[] {
 }
 
 /** The typed value against its spec, before it is recorded: the verdict and why. Nothing for a check without a spec. */
-export function JudgedValue({ check, typed }: { check: CheckView; typed: string }) {
+export function JudgedValue({ check, typed, noted, onNoted }: Props) {
   const { specId, unit } = check;
   const value = useDelayed(typed.trim(), 250);
-  const [noted, setNoted] = useState<Partial<Record<Asked, string>>>({});
   const spec = useRead('handbook.read', specId ? { kind: 'spec', id: specId } : null, { stale: 60_000 });
   const told = spec.data?.body.conditions;
   const asked = askedBy(unit, typeof told === 'string' ? told : '');
-  const conditions: Conditions = {};
-  for (const name of asked) {
-    const number = plainNumber(noted[name] ?? '');
-    if (number !== null) conditions[name] = number;
-  }
+  const conditions = conditionsOf(noted);
   const number = plainNumber(value);
   const judged = useRead(
     'readings.judge',
@@ -58,7 +58,7 @@ export function JudgedValue({ check, typed }: { check: CheckView; typed: string 
             inputMode="decimal"
             maxLength={6}
             value={noted[name] ?? ''}
-            onChange={(event) => setNoted((before) => ({ ...before, [name]: event.target.value }))}
+            onChange={(event) => onNoted({ ...noted, [name]: event.target.value })}
           />
         </label>
       ))}

@@ -31,6 +31,19 @@ const shareOf = async (causeId: string): Promise<{ probability: number; all: num
   return { probability: cause?.probability ?? 0, all: cause?.confirmed.all ?? 0, of: cause?.of.all ?? 0 };
 };
 
+describe('a reading with its conditions', () => {
+  it('keeps them on the card, and means what it would at the conditions of its spec', async () => {
+    const job = await openJob('JT 090', 'battery never charges', 'battery-not-charging');
+    const after = await shop.call('jobs.record', {
+      jobId: job.jobId,
+      concernId: job.concerns[0]?.concernId ?? '',
+      reading: { checkId: 'stator-ohms', value: 3.3, unit: 'ohm', conditions: { temperature_c: 60 } },
+    });
+    // Copper of 3.3 ohm at 60 °C has 2.85 ohm at 20 °C (0.393 %/K, IEC 60028): under the 3 ohm of an open winding.
+    expect(after.concerns[0]?.readings[0]).toMatchObject({ shows: '3.3 ohm, at 60 °C', outcome: 'normal' });
+  });
+});
+
 describe('from complaint to a closed job', () => {
   it('moves the count and the share for the next one, and reopening takes both back', async () => {
     const found = await shop.call('symptoms.find', {

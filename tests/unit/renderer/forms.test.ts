@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { closing, contract } from '../../../src/api/contract.ts';
+import { type CheckView, closing, contract } from '../../../src/api/contract.ts';
 import { closingOf, emptyClosing, missing } from '../../../src/renderer/bench/closing-form.ts';
-import { outcomeOf, plainNumber } from '../../../src/renderer/bench/typed-number.ts';
+import { outcomeOf, plainNumber, readingOf } from '../../../src/renderer/bench/typed-number.ts';
 import { emptyVehicle, newIntake, openInput } from '../../../src/renderer/counter/intake.ts';
 import { fromField, toField, toInstant } from '../../../src/renderer/words/time.ts';
 
@@ -120,6 +120,16 @@ describe('a typed number', () => {
     expect(outcomeOf(outcomes, 9.99)?.outcome).toBe('low');
     expect(outcomeOf(outcomes, 1)?.outcome).toBe('low');
     expect(outcomeOf(outcomes, -4)?.outcome).toBe('none');
+  });
+  test('goes out with the conditions noted beside it, those that are numbers', () => {
+    const check = { checkId: 'stator-ohms', unit: 'ohm' } as CheckView;
+    expect(readingOf(check, '3,3', { temperature_c: '60', rest_hours: 'long' })).toEqual({
+      checkId: 'stator-ohms',
+      value: 3.3,
+      unit: 'ohm',
+      conditions: { temperature_c: 60 },
+    });
+    expect(readingOf(check, '3300 mohm', {})).toEqual({ checkId: 'stator-ohms', value: '3300 mohm' });
   });
 });
 
