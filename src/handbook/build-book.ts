@@ -1,7 +1,7 @@
 import type { Book, Precondition, SeparatingQuestion } from '../book/index.ts';
 import type { CheckId, FamilyId, SymptomId } from '../terms.ts';
 import { circuitFindings } from './circuit-findings.ts';
-import type { Entry, EntryKind } from './entry.ts';
+import { type Entry, type EntryKind, type TextGroup, textGroupOf } from './entry.ts';
 import { ruleFindings } from './entry-rules.ts';
 import { shapeFindings } from './explain-shape.ts';
 import { type Finding, inReadingOrder } from './finding.ts';
@@ -96,7 +96,9 @@ function phrasesOf(sound: readonly Entry[]): Map<SymptomId, string[]> {
   return phrases;
 }
 
-const textsOf = (sound: readonly Entry[], id: string): string[] =>
+const textsOf = (sound: readonly Entry[], group: TextGroup): string[] =>
   sound.flatMap((entry) =>
-    entry.kind === 'phrases' && entry.id === id ? (entry.body as Shape<'phrases'>).phrases : [],
+    entry.kind === 'phrases' && textGroupOf(entry.id) === group
+      ? (entry.body as Shape<'phrases'>).phrases
+      : [],
   );

@@ -62,6 +62,15 @@ const listFiles: Readonly<Record<string, EntryKind>> = {
   questions: 'question',
 };
 
+/** Texts that belong to no symptom of a gasoline scooter. */
+export type TextGroup = 'out-of-scope' | 'electric-drive';
+
+/** The group a file of texts adds to, told from its stem (`out-of-scope`, `out-of-scope-2`); undefined for symptoms' phrases. */
+export function textGroupOf(stem: string): TextGroup | undefined {
+  const groups: readonly TextGroup[] = ['out-of-scope', 'electric-drive'];
+  return groups.find((group) => stem === group || stem.startsWith(`${group}-`));
+}
+
 /** What a file holds, told from its path; a sentence where the path is not one of the handbook's. */
 export function placeOfFile(path: string): FilePlace | string {
   const parts = path.split('/');
@@ -74,8 +83,7 @@ export function placeOfFile(path: string): FilePlace | string {
   const stem = name.slice(0, -'.yaml'.length);
   if (folder === 'circuits') return { kind: 'circuit', form: 'one', stem };
   if (folder === 'phrases') {
-    const texts = stem === 'out-of-scope' || stem === 'electric-drive';
-    return { kind: 'phrases', form: texts ? 'texts' : 'phrases', stem };
+    return { kind: 'phrases', form: textGroupOf(stem) ? 'texts' : 'phrases', stem };
   }
   if (stem === 'handbook') return { kind: 'handbook', form: 'one', stem };
   // causes.yaml, causes-2.yaml, causes-fuel.yaml: all lists of causes.

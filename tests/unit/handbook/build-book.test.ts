@@ -54,6 +54,17 @@ describe('the small handbook', () => {
     expect(book.electricDrive).toEqual(['the range of my e-scooter dropped']);
   });
 
+  test('a second file of texts adds to the first', () => {
+    const more = build([
+      ...smallFiles,
+      { path: 'phrases/out-of-scope-2.yaml', text: 'phrases:\n  - my boiler clicks\n' },
+      { path: 'phrases/electric-drive-2.yaml', text: 'phrases:\n  - the pack is swollen\n' },
+    ]);
+    expect(more.findings).toEqual([]);
+    expect(more.book.outOfScope).toEqual(['my kettle leaks', 'my boiler clicks']);
+    expect(more.book.electricDrive).toEqual(['the range of my e-scooter dropped', 'the pack is swollen']);
+  });
+
   test('the entries handed in are not changed', () => {
     const entries = smallEntries();
     const before = structuredClone(entries);
