@@ -1,5 +1,13 @@
 import { Problem, type ProblemReport } from '../problem.ts';
-import { contract, type InputOf, type OutputOf, type ProcedureName, type WorkState } from './contract.ts';
+import {
+  contract,
+  type InputOf,
+  type OutputOf,
+  type ProcedureName,
+  type UploadAnswer,
+  uploadAnswer,
+  type WorkState,
+} from './contract.ts';
 
 /** Calls procedures over a fetch; every door speaks the same language. */
 export interface Client {
@@ -10,6 +18,10 @@ export interface Client {
   ): Promise<OutputOf<N>>;
   /** Follows long work until it ends; falls back to asking again where streaming is not possible. */
   watch(workId: string, onState: (state: WorkState) => void, signal?: AbortSignal): Promise<WorkState>;
+  /** Hands over a file (a price list), which is named by `uploadId` afterwards. @throws Problem too-large above 512 MiB */
+  upload(file: Blob, name: string, signal?: AbortSignal): Promise<UploadAnswer>;
+  /** Address of a file of rejected lines, for a link with `download`. @param name `rejectsName` of an import's report */
+  rejectsAddress(name: string): string;
 }
 
 const isProblemReport = (body: unknown): body is ProblemReport =>
@@ -69,5 +81,20 @@ export function createClient(base = '', send: typeof fetch = (...args) => fetch(
     return last && last.state !== 'running' ? last : poll(workId, onState, signal);
   };
 
-  return { call, watch };
+  const upload: Client['upload'] = async (file, name, signal) => {
+    const response = await send(`${base}/api/uploads?name=${encodeURIComponent(name)}`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/octet-stream' },
+      body: file,
+      signal: signal ?? null,
+    });
+    return uploadAnswer.parse(await answerOf(response));
+  };
+
+  return {
+    call,
+    watch,
+    upload,
+    rejectsAddress: (name) => `${base}/api/rejects/${encodeURIComponent(name)}`,
+  };
 }

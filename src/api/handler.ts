@@ -7,6 +7,7 @@ import { badInput } from './bad-input.ts';
 import { contract, type OutputOf, type ParsedInputOf, type ProcedureName } from './contract.ts';
 import { type Desk, type HandlerOptions, Office } from './desk.ts';
 import { procedures } from './procedures.ts';
+import { serveUploads, sweepAtStart } from './uploads.ts';
 
 export interface Handler {
   handle(request: Request): Promise<Response>;
@@ -79,6 +80,8 @@ export async function openHandler(
   // A window will ask within seconds: the search is made ready before, while the page still loads.
   if (mode === 'write' && options.door !== 'call') setTimeout(() => void office.warmUp(), 100);
 
+  if (mode === 'write') sweepAtStart(office);
+
   const call: Handler['call'] = async (name, input) => {
     if (!isName(name)) throw unknownProcedure(name);
     if (mode === 'report' && contract[name].kind !== 'report')
@@ -89,6 +92,8 @@ export async function openHandler(
   const app = new Hono();
   app.onError((error) => problemResponse(error));
   app.notFound(() => problemResponse(new Problem('unknown-procedure')));
+  // Before the limit on JSON: a list may be longer, and is never held in memory.
+  if (mode === 'write') serveUploads(app, office);
   app.use(
     '/api/*',
     bodyLimit({

@@ -17,6 +17,7 @@ import { Problem } from '../problem.ts';
 import {
   addRejects,
   beginImport,
+  dropUpload,
   filePieces,
   fileSize,
   findSupplier,
@@ -28,6 +29,7 @@ import {
   readSpreadsheet,
   showImport,
   startRejects,
+  uploadedFile,
 } from '../store/index.ts';
 import type { ImportReport, ListMapping, ParsedInputOf } from './contract.ts';
 import type { Desk, Office } from './desk.ts';
@@ -53,7 +55,7 @@ export const priceLists = {
 /** Suppliers whose list is being read at this moment, per open shop. */
 const busy = new WeakMap<Office, Set<string>>();
 
-const slugOf = (name: string): string =>
+export const slugOf = (name: string): string =>
   name
     .normalize('NFKD')
     .replace(/\p{M}/gu, '')
@@ -66,9 +68,11 @@ async function startImport(
   desk: Desk,
   input: ParsedInputOf<'parts.importPrices'>,
 ): Promise<{ workId: string }> {
-  if ((input.path === undefined) === (input.text === undefined))
-    throw new Problem('bad-input', 'Give either path or text.', { field: 'path' });
+  const given = [input.path, input.text, input.uploadId].filter((one) => one !== undefined);
+  if (given.length !== 1)
+    throw new Problem('bad-input', 'Give one of path, text and uploadId.', { field: 'path' });
   if (input.path !== undefined) fileSize(input.path);
+  if (input.uploadId !== undefined) uploadedFile(desk.options.dataFolder, input.uploadId);
   const supplierId = slugOf(input.supplier);
   if (supplierId === '')
     throw new Problem('bad-input', 'supplier: a name with letters or digits was expected.', {
@@ -117,8 +121,9 @@ class PriceImport {
   readonly #worker: Worker;
   readonly #input: ParsedInputOf<'parts.importPrices'>;
   readonly #supplierId: string;
-  readonly #counts = { rows: 0, new: 0, changed: 0, unchanged: 0, rejected: 0 };
-  readonly #report: Pick<ImportReport, 'changed' | 'added' | 'rejected'> = {
+  readonly #counts = { rows: 0, new: 0, changed: 0, unchanged: 0, rejected: 0, noted: 0 };
+  readonly #report: Pick<ImportReport, 'changed' | 'added' | 'rejected' | 'notes'> = {
+    notes: [],
     changed: [],
     added: [],
     rejected: [],
@@ -151,8 +156,11 @@ class PriceImport {
   }
 
   async run(): Promise<ImportReport> {
-    const { path, text, supplier, dryRun } = this.#input;
-    const { store } = this.#office;
+    const { text, uploadId, supplier, dryRun } = this.#input;
+    const { store, options } = this.#office;
+    const uploaded = uploadId === undefined ? null : uploadedFile(options.dataFolder, uploadId);
+    const path = uploaded?.path ?? this.#input.path;
+    const name = uploaded?.name ?? path ?? 'typed text';
     this.#currency = (await readShopSettings(store.db)).currency;
     await this.#clearLeftOver();
     const known = await findSupplier(store.db, this.#supplierId);
@@ -161,7 +169,7 @@ class PriceImport {
       const { ms, offset } = this.#office.options.clock();
       this.#generation = await store.write(async (db) => {
         await keepSupplier(db, this.#supplierId, supplier);
-        return beginImport(db, { supplierId: this.#supplierId, file: path ?? 'typed text', ms, offset });
+        return beginImport(db, { supplierId: this.#supplierId, file: name, ms, offset });
       });
     }
     try {
@@ -174,7 +182,7 @@ class PriceImport {
         }
       };
       const records =
-        path !== undefined && /\.xlsx$/i.test(path)
+        path !== undefined && /\.xlsx$/i.test(name)
           ? sheetRecords(path)
           : readRecords(counting(path === undefined ? textPieces(text ?? '') : filePieces(path)), this.#form);
       for await (const some of records) {
@@ -183,7 +191,9 @@ class PriceImport {
         await this.#worker.breathe();
       }
       await this.#take([], remembered, true);
-      return await this.#finish();
+      const report = await this.#finish();
+      if (uploadId !== undefined && !dryRun) dropUpload(options.dataFolder, uploadId);
+      return report;
     } catch (error) {
       await this.#giveUp();
       throw error;
@@ -348,6 +358,7 @@ class PriceImport {
       mapping,
       ...this.#report,
       rejectsFile: this.#rejectsFile,
+      rejectsName: this.#rejectsFile?.split(/[\\/]/).at(-1) ?? null,
     };
   }
 

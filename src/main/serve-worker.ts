@@ -24,6 +24,19 @@ export async function serveWorker(mode: 'write' | 'report'): Promise<void> {
   }
 
   const running = new Map<number, AbortController>();
+  /** Bodies that come in pieces, each asked for when the one before was taken. */
+  const bodies = new Map<number, ReadableStreamDefaultController<Uint8Array>>();
+
+  const streamedBody = (id: number): ReadableStream<Uint8Array> =>
+    new ReadableStream<Uint8Array>({
+      start: (controller) => {
+        bodies.set(id, controller);
+      },
+      pull: () => say({ kind: 'more', id }),
+      cancel: () => {
+        bodies.delete(id);
+      },
+    });
 
   const answer = async (message: Extract<ToWorker, { kind: 'request' }>): Promise<void> => {
     const stop = new AbortController();
@@ -33,9 +46,13 @@ export async function serveWorker(mode: 'write' | 'report'): Promise<void> {
         new Request(message.url, {
           method: message.method,
           headers: message.headers,
-          body: message.body as Uint8Array<ArrayBuffer> | null,
+          body:
+            message.body === 'streamed'
+              ? streamedBody(message.id)
+              : (message.body as Uint8Array<ArrayBuffer> | null),
+          duplex: 'half',
           signal: stop.signal,
-        }),
+        } as RequestInit),
       );
       say({ kind: 'head', id: message.id, status: response.status, headers: [...response.headers] });
       if (response.body) {
@@ -49,12 +66,20 @@ export async function serveWorker(mode: 'write' | 'report'): Promise<void> {
       }
     } finally {
       running.delete(message.id);
+      bodies.delete(message.id);
       say({ kind: 'end', id: message.id });
     }
   };
 
   port.on('message', (message: ToWorker) => {
     if (message.kind === 'request') answer(message).catch((error: unknown) => console.error(error));
+    if (message.kind === 'body') bodies.get(message.id)?.enqueue(message.bytes);
+    if (message.kind === 'body-end') {
+      const body = bodies.get(message.id);
+      bodies.delete(message.id);
+      if (message.broken) body?.error(new Error('The sender went away.'));
+      else body?.close();
+    }
     if (message.kind === 'cancel') running.get(message.id)?.abort();
     if (message.kind === 'address') handler.tellAddress(message.address);
     if (message.kind === 'close')

@@ -14,7 +14,12 @@ interface Waiting {
   chunk(bytes: Uint8Array): void;
   end(): void;
   fail(error: unknown): void;
+  more(): void;
 }
+
+/** A file crosses piece by piece as the worker asks for them; everything else is short. */
+const isFile = (request: Request): boolean =>
+  /^application\/octet-stream\b/i.test(request.headers.get('content-type') ?? '');
 
 const bodiless = new Set([101, 204, 205, 304]);
 
@@ -37,6 +42,7 @@ export async function startWorker(file: string, start: WorkerStart): Promise<Wor
         reject(new Problem(message.problem.code, message.problem.message, message.problem.where));
       else if (message.kind === 'closed') closed?.();
       else if (message.kind === 'head') waiting.get(message.id)?.head(message.status, message.headers);
+      else if (message.kind === 'more') waiting.get(message.id)?.more();
       else if (message.kind === 'chunk') waiting.get(message.id)?.chunk(message.bytes);
       else {
         waiting.get(message.id)?.end();
@@ -57,10 +63,13 @@ export async function startWorker(file: string, start: WorkerStart): Promise<Wor
     async handle(request) {
       const id = next;
       next += 1;
+      const pieces = isFile(request) ? (request.body?.getReader() ?? null) : null;
       const body =
         request.method === 'GET' || request.method === 'HEAD'
           ? null
-          : new Uint8Array(await request.arrayBuffer());
+          : pieces
+            ? 'streamed'
+            : new Uint8Array(await request.arrayBuffer());
       return new Promise<Response>((resolve, reject) => {
         let stream: ReadableStreamDefaultController<Uint8Array> | null = null;
         waiting.set(id, {
@@ -80,7 +89,18 @@ export async function startWorker(file: string, start: WorkerStart): Promise<Wor
             resolve(new Response(content, { status, headers }));
           },
           chunk: (bytes) => stream?.enqueue(bytes),
-          end: () => stream?.close(),
+          end: () => {
+            stream?.close();
+            // An answer before the last piece, as to a file that is too long: the rest is not wanted.
+            pieces?.cancel().catch(() => undefined);
+          },
+          more: () => {
+            pieces?.read().then(
+              ({ value, done }) =>
+                say(done ? { kind: 'body-end', id, broken: false } : { kind: 'body', id, bytes: value }),
+              () => say({ kind: 'body-end', id, broken: true }),
+            );
+          },
           fail: (error) => {
             reject(error);
             stream?.error(error);

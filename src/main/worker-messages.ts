@@ -16,8 +16,11 @@ export type ToWorker =
       readonly url: string;
       readonly method: string;
       readonly headers: [string, string][];
-      readonly body: Uint8Array | null;
+      /** The whole body, null for none, or `streamed` where it follows in pieces that the worker asks for. */
+      readonly body: Uint8Array | null | 'streamed';
     }
+  | { readonly kind: 'body'; readonly id: number; readonly bytes: Uint8Array }
+  | { readonly kind: 'body-end'; readonly id: number; readonly broken: boolean }
   | { readonly kind: 'cancel'; readonly id: number }
   | { readonly kind: 'address'; readonly address: string }
   | { readonly kind: 'close' };
@@ -31,6 +34,8 @@ export type FromWorker =
       readonly status: number;
       readonly headers: [string, string][];
     }
+  /** The next piece of a streamed body may come. */
+  | { readonly kind: 'more'; readonly id: number }
   | { readonly kind: 'chunk'; readonly id: number; readonly bytes: Uint8Array }
   | { readonly kind: 'end'; readonly id: number }
   | { readonly kind: 'closed' };

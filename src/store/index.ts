@@ -22,3 +22,4 @@ export { asProblem, type Connection, changedElsewhere, findDamage, insertMany } 
 export * from './stock.ts';
 export type * from './tables.ts';
 export * from './tally.ts';
+export * from './uploads.ts';

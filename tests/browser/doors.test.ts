@@ -46,6 +46,33 @@ describe('the browser door', () => {
     expect(status.closedConcerns).toBeGreaterThan(100);
   });
 
+  it('takes a long file piece by piece, for its own window only', async () => {
+    const upload = (body: BodyInit, headers: Record<string, string> = {}): Promise<Response> =>
+      fetch(`${program.origin}/api/uploads?name=list.csv`, {
+        method: 'POST',
+        headers: { 'content-type': 'application/octet-stream', origin: program.origin, cookie, ...headers },
+        body,
+      });
+    const rows = Array.from(
+      { length: 120_000 },
+      (_, k) => `D-${k};${(k % 700) + 1},5${k % 10};Long row ${k}\n`,
+    );
+    const file = new Blob(['number;price;title\n', ...rows]);
+    expect((await upload(file, { cookie: '' })).status).toBe(401);
+    expect((await upload(file, { origin: 'http://elsewhere.example' })).status).toBe(403);
+    expect((await upload(file, { 'content-type': 'text/plain' })).status).toBe(400);
+    const answer = await upload(file);
+    const { uploadId, bytes } = (await answer.json()) as { uploadId: string; bytes: number };
+    expect(bytes).toBe(file.size);
+    const input = { supplier: 'Door Supply', uploadId, dryRun: true };
+    const { workId } = (await (await post('parts.importPrices', input)).json()) as { workId: string };
+    const text = await (await post('work.watch', { workId })).text();
+    expect(JSON.parse(text.trim().split('\n').at(-1) as string)).toMatchObject({
+      state: 'done',
+      result: { counts: { rows: 120_000, new: 120_000, rejected: 0 } },
+    });
+  });
+
   it('sends a second start to the program that is open', async () => {
     await expect(startProgram(program.folder)).rejects.toThrow(/open already: http/);
   });

@@ -115,6 +115,8 @@ export const importReport = z.strictObject({
     changed: z.int(),
     unchanged: z.int(),
     rejected: z.int(),
+    /** Rows that were kept, with something that should be looked at. */
+    noted: z.int(),
   }),
   encoding: z.string(),
   delimiter: z.string(),
@@ -129,20 +131,34 @@ export const importReport = z.strictObject({
     z.strictObject({ partNumber: z.string(), title: z.string(), price: z.string(), currency: z.string() }),
   ),
   rejected: z.array(z.strictObject({ row: z.int(), why: z.string(), text: z.string() })),
+  /** Kept all the same: a barcode whose check digit is wrong is left out, the price is taken. */
+  notes: z.array(z.strictObject({ row: z.int(), note: z.string(), text: z.string() })),
   /** All rejected lines with row and reason, to mend and feed again; null where none was. */
   rejectsFile: z.string().nullable(),
+  /** The same file by its bare name, for `GET /api/rejects/NAME` (`rejectsAddress` of the client) in a window. */
+  rejectsName: z.string().nullable(),
 });
 export type ListMapping = z.infer<typeof listMapping>;
+
+/** What `POST /api/uploads?name=FILE` answers (bytes as body, content-type application/octet-stream). */
+export const uploadAnswer = z.strictObject({ uploadId: uuid, bytes: z.int() });
+export type UploadAnswer = z.infer<typeof uploadAnswer>;
 export type ImportReport = z.infer<typeof importReport>;
 
 export const partsProcedures = {
   'parts.importPrices': procedure({
     kind: 'write',
-    does: "Reads a supplier's price list (CSV, or XLSX by path) row by row; answers with the work to watch. Nothing is seen before all of it is.",
+    does: "Reads a supplier's price list (CSV or XLSX) row by row; answers with the work to watch. Nothing is seen before all of it is.",
     input: z.strictObject({
       supplier: z.string().trim().min(1).max(80),
+      /** One of path, text and uploadId. A path is read where the program runs. */
       path: z.string().min(1).max(1000).optional(),
       text: z.string().max(40_000_000).optional(),
+      /**
+       * A file handed over by `upload` of the client. It stays for a dry run, for a run that failed or was cancelled, so that
+       * the same file can be tried with another mapping; a run that is not dry and is done uses it up.
+       */
+      uploadId: uuid.optional(),
       /** Left out: the one that was used last for this supplier, else the usual headings. */
       mapping: listMapping.optional(),
       dryRun: z.boolean(),

@@ -38,7 +38,7 @@ const price = async (number: string) =>
 describe('a list of a supplier', () => {
   it('shows in a dry run what would change, and changes nothing', async () => {
     const report = await load({ text: 'number,price\nA-1,10.00\n', dryRun: true });
-    expect(report.counts).toEqual({ rows: 1, new: 1, changed: 0, unchanged: 0, rejected: 0 });
+    expect(report.counts).toEqual({ rows: 1, new: 1, changed: 0, unchanged: 0, rejected: 0, noted: 0 });
     expect(await price('A1')).toBeUndefined();
     expect((await shop.call('parts.suppliers', {})).suppliers).toEqual([]);
   });
@@ -48,7 +48,7 @@ describe('a list of a supplier', () => {
     const second = await load({
       text: 'number,price,description\nA-1,11.50,Thing\nA-2,5.00,Other\nA-3,1,New\n',
     });
-    expect(second.counts).toEqual({ rows: 3, new: 1, changed: 1, unchanged: 1, rejected: 0 });
+    expect(second.counts).toEqual({ rows: 3, new: 1, changed: 1, unchanged: 1, rejected: 0, noted: 0 });
     expect(second.changed).toEqual([{ partNumber: 'A-1', from: '10.00', to: '11.50', currency: 'USD' }]);
     expect(await price('a 1')).toEqual({ amount: 1150, currency: 'USD' });
     expect(await price('A2')).toEqual({ amount: 500, currency: 'USD' });
@@ -88,7 +88,7 @@ describe('a list of a supplier', () => {
         'A-7,9.00,7501031311309',
       ].join('\n'),
     });
-    expect(report.counts).toEqual({ rows: 9, new: 2, changed: 0, unchanged: 0, rejected: 7 });
+    expect(report.counts).toEqual({ rows: 9, new: 2, changed: 0, unchanged: 0, rejected: 7, noted: 0 });
     expect(report.rejected.map((one) => one.row)).toEqual([3, 4, 5, 6, 7, 8, 9]);
     const whys = report.rejected.map((one) => one.why);
     expect(whys[0]).toContain('number is missing');
@@ -145,7 +145,7 @@ describe('a list of a supplier', () => {
 
   it('refuses what is no list', async () => {
     await expect(load({ path: join(shop.folder, 'none.csv') })).rejects.toThrow(/cannot be read/);
-    await expect(load({})).rejects.toThrow(/either path or text/);
+    await expect(load({})).rejects.toThrow(/one of path, text and uploadId/);
     const path = join(shop.folder, 'bad.xlsx');
     writeFileSync(path, 'no spreadsheet');
     await expect(load({ path })).rejects.toThrow(/no spreadsheet/);
