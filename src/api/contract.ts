@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { catalogProcedures } from './contract/catalog.ts';
 import { circuitProcedures } from './contract/circuits.ts';
 import { diagnosisProcedures } from './contract/diagnosis.ts';
 import { handbookProcedures } from './contract/handbook.ts';
@@ -12,6 +13,7 @@ import { shopProcedures } from './contract/shop.ts';
 import { stockProcedures } from './contract/stock.ts';
 
 export * from './contract/basics.ts';
+export * from './contract/catalog.ts';
 export * from './contract/circuits.ts';
 export * from './contract/diagnosis.ts';
 export * from './contract/handbook.ts';
@@ -32,6 +34,7 @@ export const contract = {
   ...circuitProcedures,
   ...peopleProcedures,
   ...partsProcedures,
+  ...catalogProcedures,
   ...quoteProcedures,
   ...stockProcedures,
   ...jobProcedures,

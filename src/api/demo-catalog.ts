@@ -1,7 +1,8 @@
 import type { Book } from '../book/index.ts';
 import { makeCatalog } from '../demo/index.ts';
-import { foldAll, insertMany, neverChanged } from '../store/index.ts';
+import { insertMany, neverChanged } from '../store/index.ts';
 import type { Office } from './desk.ts';
+import { foldPart } from './part-views.ts';
 
 /** Puts the invented catalog into the shop, inside the transaction of the one who calls. @returns how many parts */
 export function loadDemoCatalog(office: Office, book: Book, seed: number, currency: string): number {
@@ -26,10 +27,7 @@ export function loadDemoCatalog(office: Office, book: Book, seed: number, curren
       maker: part.maker,
       attributes: JSON.stringify(part.attributes),
       gtin: part.gtin,
-      folded: foldAll(
-        [part.title, part.maker, part.kind.replaceAll('-', ' '), ...wordsOf(part.attributes)],
-        [part.id],
-      ),
+      folded: foldPart(part),
       ...neverChanged,
     })),
   );
@@ -109,6 +107,3 @@ export function loadDemoCatalog(office: Office, book: Book, seed: number, curren
   );
   return catalog.parts.length;
 }
-
-const wordsOf = (attributes: Readonly<Record<string, string | number>>): string[] =>
-  Object.values(attributes).filter((value): value is string => typeof value === 'string');

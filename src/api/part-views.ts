@@ -1,15 +1,19 @@
+import type { Book } from '../book/index.ts';
 import type { Attributes, Fitment, Part, Supersession } from '../parts/index.ts';
 import { resolveReplacement } from '../parts/index.ts';
 import { amount, toMinorUnits } from '../quote/index.ts';
 import {
   allSupersessions,
   type FitmentRow,
+  foldAll,
   type PartRow,
+  partsByIds,
   type StockRow,
   type SupersessionRow,
   stockOf,
   visiblePrices,
 } from '../store/index.ts';
+import type { FamilyId, ModelId } from '../terms.ts';
 import type { PartPrice, PartStock, PartView } from './contract.ts';
 import type { Desk } from './desk.ts';
 import { toIso } from './instants.ts';
@@ -105,6 +109,31 @@ export async function shopSide(desk: Desk, partIds: readonly string[]): Promise<
   };
 }
 
+/** A model or engine family as people call it. */
+export function machineTitle(book: Book, modelId: string | null, familyId: string | null): string {
+  const model = modelId === null ? undefined : book.models.get(modelId as ModelId);
+  if (model) return `${model.maker} ${model.name}`;
+  return book.families.get((familyId ?? '') as FamilyId)?.title ?? modelId ?? familyId ?? '';
+}
+
+/** The search column of a part: its words, and its number bare. */
+export const foldPart = (part: Pick<Part, 'id' | 'title' | 'maker' | 'kind' | 'attributes'>): string =>
+  foldAll(
+    [
+      part.title,
+      part.maker,
+      part.kind.replaceAll('-', ' '),
+      ...Object.values(part.attributes).filter((value): value is string => typeof value === 'string'),
+    ],
+    [part.id],
+  );
+
+/** Keys of numbers as the numbers are printed. */
+export async function printedNumbers(desk: Desk, ids: readonly string[]): Promise<(id: string) => string> {
+  const rows = new Map((await partsByIds(desk.db, ids)).map((row) => [row.id, row.number]));
+  return (id) => rows.get(id) ?? id;
+}
+
 /** Parts as they are shown in a list, in the order given. */
 export async function viewParts(desk: Desk, rows: readonly PartRow[]): Promise<PartView[]> {
   const side = await shopSide(
@@ -112,6 +141,11 @@ export async function viewParts(desk: Desk, rows: readonly PartRow[]): Promise<P
     rows.map((row) => row.id),
   );
   const links = rows.length === 0 ? [] : (await allSupersessions(desk.db)).map(supersessionOf);
+  const replaced = new Map(rows.map((row) => [row.id, resolveReplacement(row.id, links)]));
+  const printed = await printedNumbers(
+    desk,
+    [...replaced.values()].flatMap((all) => all.flatMap((one) => one.chain)),
+  );
   return rows.map((row) => ({
     partNumber: row.number,
     title: row.title,
@@ -122,10 +156,11 @@ export async function viewParts(desk: Desk, rows: readonly PartRow[]): Promise<P
     gtin: row.gtin,
     prices: side.prices(row.id),
     stock: side.stock(row.id),
-    replacedBy: resolveReplacement(row.id, links).map((one) => ({
-      partNumber: one.partId,
+    retired: row.retired_ms !== null,
+    replacedBy: (replaced.get(row.id) ?? []).map((one) => ({
+      partNumber: printed(one.partId),
       quantity: one.quantity,
-      chain: [...one.chain],
+      chain: one.chain.map(printed),
     })),
   }));
 }

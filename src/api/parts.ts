@@ -5,6 +5,7 @@ import {
   fitParts,
   keysFor,
   type Machine,
+  type Part,
   partKey,
   readGtin,
   replacedBy,
@@ -23,11 +24,19 @@ import {
   partsOfKinds,
   pricedByNumber,
 } from '../store/index.ts';
-import type { FamilyId, ModelId } from '../terms.ts';
+import type { ModelId } from '../terms.ts';
 import type { OutputOf, ParsedInputOf, PartView } from './contract.ts';
 import type { Desk } from './desk.ts';
 import type { Group } from './group.ts';
-import { fitmentOf, partOf, shopSide, supersessionOf, viewParts } from './part-views.ts';
+import {
+  fitmentOf,
+  machineTitle,
+  partOf,
+  printedNumbers,
+  shopSide,
+  supersessionOf,
+  viewParts,
+} from './part-views.ts';
 import { modelOr404, vehicleOr404 } from './people.ts';
 
 const defaultLimit = 20;
@@ -118,12 +127,13 @@ export async function fitsFor(desk: Desk, machine: Machine, kinds: readonly stri
   const links = (await allSupersessions(desk.db)).map(supersessionOf);
   const catalog = new Map(ofKinds.map((row) => [row.id, partOf(row)]));
   const linked = links.flatMap((link) => [link.oldId, link.newId]).filter((id) => !catalog.has(id));
-  for (const row of await partsByIds(desk.db, linked)) catalog.set(row.id, partOf(row));
+  const tied = await partsByIds(desk.db, linked);
+  for (const row of tied) catalog.set(row.id, partOf(row));
   const groups = await groupsOf(
     desk.db,
     ofKinds.map((row) => row.id),
   );
-  return fitParts(
+  const answer = fitParts(
     {
       parts: catalog,
       fitments,
@@ -133,6 +143,12 @@ export async function fitsFor(desk: Desk, machine: Machine, kinds: readonly stri
     machine,
     (part) => wanted.has(part.kind),
   );
+  // What the shop no longer uses still leads to what replaces it, but is not offered.
+  const retired = new Set(
+    [...ofKinds, ...tied].filter((row) => row.retired_ms !== null).map((row) => row.id),
+  );
+  const inUse = ({ part }: { part: Part }): boolean => !retired.has(part.id);
+  return { fits: answer.fits.filter(inUse), nearMisses: answer.nearMisses.filter(inUse) };
 }
 
 async function viewFits(
@@ -198,6 +214,7 @@ async function onlyPriced(
     gtin: null,
     prices: side.prices(row.part_id),
     stock: null,
+    retired: false,
     replacedBy: [],
   }));
 }
@@ -235,6 +252,7 @@ async function findParts(desk: Desk, input: ParsedInputOf<'parts.find'>): Promis
         ([name, value]) => String(attributes[name] ?? '').toLowerCase() === String(value).toLowerCase(),
       );
     })
+    .sort((one, other) => Number(one.retired_ms !== null) - Number(other.retired_ms !== null))
     .slice(0, most);
   const views = await viewParts(desk, rows);
   const room = most - views.length;
@@ -271,25 +289,22 @@ async function getPart(desk: Desk, partNumber: string): Promise<OutputOf<'parts.
   const [part] = await viewParts(desk, [row]);
   const links = (await allSupersessions(desk.db)).map(supersessionOf);
   const equal = (await groupsOf(desk.db, [row.id])).map((one) => one.part_id).filter((id) => id !== row.id);
-  const title = (modelId: string | null, familyId: string | null): string => {
-    const model = modelId === null ? undefined : book.models.get(modelId as ModelId);
-    if (model) return `${model.maker} ${model.name}`;
-    return book.families.get((familyId ?? '') as FamilyId)?.title ?? modelId ?? familyId ?? '';
-  };
   const side = await shopSide(desk, [row.id]);
+  const chains = replacedBy(row.id, links);
+  const printed = await printedNumbers(desk, chains.flat());
   return {
     part: part as PartView,
     fitments: (await fitmentsOf(desk.db, row.id)).map((one) => ({
       modelId: one.model_id,
       familyId: one.family_id,
-      machine: title(one.model_id, one.family_id),
+      machine: machineTitle(book, one.model_id, one.family_id),
       years: { from: one.year_from, to: one.year_to },
       frames: { from: one.frame_from, to: one.frame_to },
       position: one.position,
       note: one.note,
       basis: one.basis,
     })),
-    replaces: replacedBy(row.id, links),
+    replaces: chains.map((chain) => chain.map(printed)),
     equalParts: (await partsByIds(desk.db, equal)).map((one) => one.number),
     priceHistory: side.history(row.id),
   };

@@ -1,3 +1,5 @@
+import { catalog } from './catalog.ts';
+import { catalogTies } from './catalog-ties.ts';
 import { circuits } from './circuits.ts';
 import { diagnosis } from './diagnosis.ts';
 import type { AllSteps } from './group.ts';
@@ -20,6 +22,8 @@ export const procedures: AllSteps = {
   ...circuits,
   ...people,
   ...parts,
+  ...catalog,
+  ...catalogTies,
   ...priceLists,
   ...quotes,
   ...stock,

@@ -1,4 +1,4 @@
-import type { Attributes, AttributeValue } from './part.ts';
+import type { Attributes, AttributeValue, Part } from './part.ts';
 
 /** One attribute as it is shown: what the machine needs, what the part has, and how much room is left. */
 export interface ComparedAttribute {
@@ -61,7 +61,7 @@ const general: Readonly<Record<string, Rule>> = {
 /** `coil_ohm` tolerance is a share of what is required; all others are in the unit of the name. */
 const relative = new Set(['coil_ohm']);
 
-const units: Readonly<Record<string, string>> = {
+export const units: Readonly<Record<string, string>> = {
   a: 'A',
   ah: 'Ah',
   v: 'V',
@@ -136,4 +136,33 @@ export function compareAttributes(
   offered: Attributes,
 ): ComparedAttribute[] {
   return Object.entries(required).map(([name, value]) => compareOne(kind, name, value, offered[name]));
+}
+
+/**
+ * Why two parts cannot be called equal: another kind, or a stated value that differs by more than the rules allow, either
+ * way round. What only one of them states is no contradiction. Null where nothing stands against it.
+ */
+export function contradiction(one: Part, other: Part): string | null {
+  if (one.kind !== other.kind)
+    return `${one.number} is a ${one.kind.replaceAll('-', ' ')}, ${other.number} a ${other.kind.replaceAll('-', ' ')}`;
+  for (const [required, offered] of [
+    [one, other],
+    [other, one],
+  ] as const)
+    for (const attribute of compareAttributes(one.kind, required.attributes, offered.attributes))
+      if (!attribute.fits && attribute.name in offered.attributes)
+        return `${offered.number} has ${attribute.whyNot ?? attribute.offered}`;
+  return null;
+}
+
+/** Why a part must never take the place of another, whatever a list says: a larger fuse. Null where it may. */
+export function neverInstead(old: Part, next: Part): string | null {
+  if (old.kind !== next.kind) return null;
+  for (const [name, rule] of Object.entries(rules[old.kind] ?? {})) {
+    const required = old.attributes[name];
+    const offered = next.attributes[name];
+    if (rule.must !== 'equal' || rule.larger === undefined) continue;
+    if (typeof required === 'number' && typeof offered === 'number' && offered > required) return rule.larger;
+  }
+  return null;
 }

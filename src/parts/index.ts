@@ -1,4 +1,10 @@
-export { attributeWords, type ComparedAttribute, compareAttributes } from './attributes.ts';
+export {
+  attributeWords,
+  type ComparedAttribute,
+  compareAttributes,
+  contradiction,
+  neverInstead,
+} from './attributes.ts';
 export {
   type Certainty,
   certainties,
@@ -8,8 +14,16 @@ export {
   type NearMiss,
 } from './fit-parts.ts';
 export { type GtinRead, gtinCheckDigit, readGtin } from './gtin.ts';
+export { attributeFault, attributesOfKind, type KindAttribute } from './kind-attributes.ts';
 export { keysFor, partKey } from './number.ts';
 export type * from './part.ts';
 export * from './price-list/index.ts';
 export { type Replacement, refuseCircle, replacedBy, resolveReplacement } from './supersession.ts';
-export { decodeVin, isInFrameRange, modelYears, type VinRead, vinCheckDigit } from './vin.ts';
+export {
+  decodeVin,
+  frameRangeFault,
+  isInFrameRange,
+  modelYears,
+  type VinRead,
+  vinCheckDigit,
+} from './vin.ts';

@@ -51,10 +51,15 @@ const circle = (chain: readonly string[]): Problem =>
 
 /**
  * Refuses a new link that would close a circle.
+ * @param shown how a number is printed
  * @throws Problem bad-input with the chain shown
  */
-export function refuseCircle(link: Supersession, links: readonly Supersession[]): void {
-  if (link.oldId === link.newId) throw circle([link.oldId, link.newId]);
+export function refuseCircle(
+  link: Supersession,
+  links: readonly Supersession[],
+  shown: (id: string) => string = (id) => id,
+): void {
+  if (link.oldId === link.newId) throw circle([link.oldId, link.newId].map(shown));
   const back = replacedBy(link.oldId, links).find((chain) => chain[0] === link.newId);
-  if (back) throw circle([...back, link.newId]);
+  if (back) throw circle([...back, link.newId].map(shown));
 }

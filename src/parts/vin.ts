@@ -114,23 +114,35 @@ export function decodeVin(text: string, latestYear: number): VinRead {
   };
 }
 
+const splitFrame = (text: string): { head: string; number: bigint } | null => {
+  const found = /^(.*?)(\d+)$/.exec(text.replace(/[\s\-*.]/g, '').toUpperCase());
+  return found ? { head: found[1] as string, number: BigInt(found[2] as string) } : null;
+};
+
+/** Why the two ends make no range of frame numbers; null where they do, or where one end is open. */
+export function frameRangeFault(from: string | null, to: string | null): string | null {
+  for (const end of [from, to])
+    if (end !== null && !splitFrame(end)) return `a frame number ends with digits, “${end}” does not`;
+  const low = from === null ? null : splitFrame(from);
+  const high = to === null ? null : splitFrame(to);
+  if (!low || !high) return null;
+  if (low.head !== high.head) return `“${from}” and “${to}” do not begin alike`;
+  return low.number > high.number ? `“${from}” comes after “${to}”` : null;
+}
+
 /**
  * Whether a frame number stands in a range: same letters before the number, the last run of digits compared by value.
  * @returns null where it cannot be said
  */
 export function isInFrameRange(frame: string, from: string | null, to: string | null): boolean | null {
-  const split = (text: string): { head: string; number: bigint } | null => {
-    const found = /^(.*?)(\d+)$/.exec(text.replace(/[\s\-*.]/g, '').toUpperCase());
-    return found ? { head: found[1] as string, number: BigInt(found[2] as string) } : null;
-  };
-  const own = split(frame);
+  const own = splitFrame(frame);
   if (!own) return null;
   for (const [limit, isLow] of [
     [from, true],
     [to, false],
   ] as const) {
     if (limit === null) continue;
-    const bound = split(limit);
+    const bound = splitFrame(limit);
     if (!bound) return null;
     if (bound.head !== own.head) return false;
     if (isLow ? own.number < bound.number : own.number > bound.number) return false;

@@ -37,6 +37,8 @@ export const partView = z.strictObject({
   /** Cheapest present price first. */
   prices: z.array(partPrice),
   stock: partStock.nullable(),
+  /** The shop no longer uses it. */
+  retired: z.boolean(),
   /** Numbers that take its place today. */
   replacedBy: z.array(
     z.strictObject({ partNumber: z.string(), quantity: z.int(), chain: z.array(z.string()) }),
