@@ -10,6 +10,7 @@ import type { Book, Symptom } from '../../src/book/index.ts';
 import { createFinder } from '../../src/symptom/index.ts';
 import {
   type Complaint,
+  complaintSets,
   complaints,
   type Score,
   score,
@@ -124,7 +125,7 @@ export function run(): {
     ...baselines(book),
   };
   const rows: Row[] = [];
-  for (const set of ['dev', 'test'] as const) {
+  for (const set of complaintSets) {
     const list = complaints(set);
     for (const [name, search] of Object.entries(searches)) {
       const { texts, keys, step } = name in samples ? samples[name as keyof typeof samples] : samples.fast;

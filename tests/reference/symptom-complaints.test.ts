@@ -1,19 +1,21 @@
 import { expect, test } from 'vitest';
 import { createFinder } from '../../src/symptom/index.ts';
-import { complaints, score, searchWith, shippedBook } from './symptom-complaints.ts';
+import { complaintSets, complaints, score, searchWith, shippedBook } from './symptom-complaints.ts';
 
 // The complaints were written by hand for this project, apart from the handbook's phrases. No outside collection of
-// labeled scooter complaints is published, so these sets are the measure; `test` was never read by whoever tuned the search.
+// labeled scooter complaints is published, so these sets are the measure; `test` and `test-2` were never read by whoever
+// tuned the search. `test-2` shares more turns of phrase with the handbook than `test` (12 % of its runs of four words
+// against 6 %), though written without sight of it, so the lower figure of the two is the one to trust.
 const book = shippedBook();
 const search = searchWith(createFinder(book, []));
 
-test('complaints of both sets name symptoms of the book', () => {
-  for (const set of ['dev', 'test'] as const)
+test('complaints of every set name symptoms of the book', () => {
+  for (const set of complaintSets)
     for (const { text, symptoms } of complaints(set))
       for (const id of symptoms) expect(book.symptoms.has(id as never), `${id} of “${text}”`).toBe(true);
 });
 
-test('no complaint of the untouched set is among the phrases of the book', () => {
+test('no complaint of the untouched sets is among the phrases of the book', () => {
   const fold = (text: string): string =>
     text
       .toLowerCase()
@@ -22,7 +24,8 @@ test('no complaint of the untouched set is among the phrases of the book', () =>
   const known = new Set(
     [...book.phrases.values(), book.outOfScope, book.electricDrive].flat().map((text) => fold(text)),
   );
-  const taken = complaints('test').filter(({ text }) => text.length > 25 && known.has(fold(text)));
+  const untouched = [...complaints('test'), ...complaints('test-2')];
+  const taken = untouched.filter(({ text }) => text.length > 25 && known.has(fold(text)));
   expect(taken).toEqual([]);
 });
 
@@ -42,4 +45,24 @@ test('finds the symptoms of complaints nobody developed against', () => {
   expect(result.rejectedWrongly).toBeLessThan(0.04);
   expect(result.rejected).toBeGreaterThan(0.72);
   expect(result.namedElectric).toBeGreaterThan(0.6);
+});
+
+test('the second untouched set has its own texts, four or more for each symptom', () => {
+  const others = new Set([...complaints('dev'), ...complaints('test')].map(({ text }) => text));
+  const second = complaints('test-2');
+  expect(second.filter(({ text }) => text.length > 25 && others.has(text))).toEqual([]);
+  for (const id of book.symptoms.keys())
+    expect(second.filter(({ symptoms }) => symptoms.includes(id)).length, id).toBeGreaterThanOrEqual(4);
+});
+
+// Floors three points below what was first measured: 96.3 % first, 98.9 % in three, MRR 0.976, 0.9 % turned away;
+// 94.1 % of the texts out of scope turned away, 96 % of those about electric drive named.
+test('finds the symptoms of a second set of complaints nobody developed against', () => {
+  const result = score(complaints('test-2'), search);
+  expect(result.hitsAt1).toBeGreaterThan(0.93);
+  expect(result.hitsAt3).toBeGreaterThan(0.958);
+  expect(result.reciprocalRank).toBeGreaterThan(0.945);
+  expect(result.rejectedWrongly).toBeLessThan(0.039);
+  expect(result.rejected).toBeGreaterThan(0.91);
+  expect(result.namedElectric).toBeGreaterThan(0.93);
 });

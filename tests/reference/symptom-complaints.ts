@@ -25,8 +25,11 @@ export interface Complaint {
   readonly isElectric: boolean;
 }
 
-/** `dev` was used to develop the search; `test` was kept away from whoever developed it. */
-export function complaints(set: 'dev' | 'test'): Complaint[] {
+export const complaintSets = ['dev', 'test', 'test-2'] as const;
+export type ComplaintSet = (typeof complaintSets)[number];
+
+/** `dev` was used to develop the search; `test` and `test-2` were kept away from whoever developed it. */
+export function complaints(set: ComplaintSet): Complaint[] {
   const file = new URL(`data/complaints-${set}.yaml`, import.meta.url);
   const { cases } = parse(readFileSync(file, 'utf8')) as {
     cases: { text: string; symptom?: string | string[]; scope?: string }[];
