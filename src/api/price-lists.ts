@@ -107,7 +107,7 @@ async function* textPieces(text: string): AsyncGenerator<Uint8Array> {
     yield encoder.encode(text.slice(from, from + size).toWellFormed());
 }
 
-async function* sheetRecords(path: string): AsyncGenerator<ListRecord[]> {
+export async function* sheetRecords(path: string): AsyncGenerator<ListRecord[]> {
   const rows = await readSpreadsheet(path);
   for (let from = 0; from < rows.length; from += block)
     yield rows
@@ -214,7 +214,7 @@ class PriceImport {
     if (this.#sign === null) {
       if (!isEnd && this.#waiting.length < 200) return;
       const prices = this.#waiting.slice(0, 2000).map((record) => record.fields[places.price ?? 0] ?? '');
-      this.#sign = findDecimalSign(prices, this.#form.delimiter);
+      this.#sign = this.#input.decimalSign ?? findDecimalSign(prices, this.#form.delimiter);
     }
     while (this.#waiting.length >= block || (isEnd && this.#waiting.length > 0)) {
       await this.#keep(this.#waiting.splice(0, block), places, this.#sign);

@@ -8,6 +8,7 @@ import { jobs } from './jobs.ts';
 import { parts } from './parts.ts';
 import { patterns } from './patterns.ts';
 import { people } from './people.ts';
+import { priceListPreview } from './price-list-preview.ts';
 import { priceLists } from './price-lists.ts';
 import { quotes } from './quotes.ts';
 import { readings } from './readings.ts';
@@ -25,6 +26,7 @@ export const procedures: AllSteps = {
   ...catalog,
   ...catalogTies,
   ...priceLists,
+  ...priceListPreview,
   ...quotes,
   ...stock,
   ...jobs,

@@ -147,6 +147,23 @@ export const uploadAnswer = z.strictObject({ uploadId: uuid, bytes: z.int() });
 export type UploadAnswer = z.infer<typeof uploadAnswer>;
 export type ImportReport = z.infer<typeof importReport>;
 
+export const listPreview = z.strictObject({
+  fileName: z.string(),
+  encoding: z.string(),
+  delimiter: z.string(),
+  decimalSign: z.enum([',', '.']),
+  /** Counted from 1; the first lines of a list may be an address. */
+  headingsRow: z.int(),
+  headings: z.array(z.string()),
+  /** The first lines below the headings. */
+  rows: z.array(z.strictObject({ row: z.int(), fields: z.array(z.string()) })),
+  /** Columns that were found; number or price lack where no usual heading stands for them. */
+  mapping: listMapping,
+  /** The mapping is the one that was last used for this supplier. */
+  isRemembered: z.boolean(),
+});
+export type ListPreview = z.infer<typeof listPreview>;
+
 export const partsProcedures = {
   'parts.importPrices': procedure({
     kind: 'write',
@@ -163,9 +180,17 @@ export const partsProcedures = {
       uploadId: uuid.optional(),
       /** Left out: the one that was used last for this supplier, else the usual headings. */
       mapping: listMapping.optional(),
+      /** Left out: found from the prices of the list. */
+      decimalSign: z.enum([',', '.']).optional(),
       dryRun: z.boolean(),
     }),
     output: z.strictObject({ workId: z.string() }),
+  }),
+  'parts.previewList': procedure({
+    kind: 'read',
+    does: 'What is recognized in the first lines of an uploaded price list, before anything of it is read in.',
+    input: z.strictObject({ supplier: z.string().trim().max(80), uploadId: uuid }),
+    output: listPreview,
   }),
   'parts.suppliers': procedure({
     kind: 'read',

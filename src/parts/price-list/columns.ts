@@ -81,6 +81,24 @@ export function findColumns(headings: readonly string[], mapping: Mapping | null
   return places.number === undefined || places.price === undefined ? null : places;
 }
 
+/**
+ * What the usual headings say about a line, also where number or price lack: a person maps the rest.
+ * @returns how many columns were found, and their headings
+ */
+export function guessColumns(headings: readonly string[]): {
+  readonly found: number;
+  readonly mapping: Mapping;
+} {
+  const folded = headings.map(fold);
+  const mapping: { [C in ListColumn]?: string } = {};
+  for (const column of listColumns) {
+    const place = usual[column].map((name) => folded.indexOf(name)).find((one) => one >= 0);
+    const heading = place === undefined ? undefined : headings[place];
+    if (heading !== undefined && !Object.values(mapping).includes(heading)) mapping[column] = heading;
+  }
+  return { found: Object.keys(mapping).length, mapping };
+}
+
 /** How far down the line of headings may stand: some lists begin with an address. */
 export const mostLinesBefore = 20;
 

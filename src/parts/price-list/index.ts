@@ -1,5 +1,6 @@
 export {
   findColumns,
+  guessColumns,
   type ListColumn,
   listColumns,
   type Mapping,

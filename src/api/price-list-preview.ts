@@ -1,0 +1,79 @@
+import {
+  findColumns,
+  findDecimalSign,
+  guessColumns,
+  type ListForm,
+  type ListRecord,
+  type Mapping,
+  mostLinesBefore,
+  readRecords,
+} from '../parts/index.ts';
+import { Problem } from '../problem.ts';
+import { filePieces, findSupplier, uploadedFile } from '../store/index.ts';
+import type { ListMapping, ListPreview, ParsedInputOf } from './contract.ts';
+import type { Desk } from './desk.ts';
+import type { Group } from './group.ts';
+import { sheetRecords, slugOf } from './price-lists.ts';
+
+const linesLookedAt = 300;
+const linesShown = 6;
+
+export const priceListPreview = {
+  'parts.previewList': async (desk, input) => previewList(desk, input),
+} satisfies Pick<Group<'parts.'>, 'parts.previewList'>;
+
+/** The line of headings, and what it says: as remembered, by the usual words, else the widest line. */
+function findHeadings(
+  lines: readonly ListRecord[],
+  remembered: Mapping | null,
+): { at: ListRecord; mapping: Mapping; isRemembered: boolean } | null {
+  const first = lines.slice(0, mostLinesBefore);
+  const known = remembered ? first.find((line) => findColumns(line.fields, remembered)) : undefined;
+  if (known && remembered) return { at: known, mapping: remembered, isRemembered: true };
+  const [best] = first
+    .map((at) => ({ at, ...guessColumns(at.fields) }))
+    .sort((a, b) => b.found - a.found || b.at.fields.length - a.at.fields.length);
+  return best ? { at: best.at, mapping: best.mapping, isRemembered: false } : null;
+}
+
+async function firstLines(path: string, name: string, form: ListForm): Promise<ListRecord[]> {
+  const records = /\.xlsx$/i.test(name) ? sheetRecords(path) : readRecords(filePieces(path), form);
+  const lines: ListRecord[] = [];
+  for await (const some of records) {
+    lines.push(...some.filter((one) => one.problem === null && one.fields.some((field) => field !== '')));
+    if (lines.length >= linesLookedAt) break;
+  }
+  return lines.slice(0, linesLookedAt);
+}
+
+/** @throws Problem not-found where the upload is gone, bad-file where nothing can be read */
+async function previewList(desk: Desk, input: ParsedInputOf<'parts.previewList'>): Promise<ListPreview> {
+  const { path, name } = uploadedFile(desk.options.dataFolder, input.uploadId);
+  const form: ListForm = { encoding: 'utf-8', delimiter: ',' };
+  const lines = await firstLines(path, name, form);
+  const supplierId = slugOf(input.supplier);
+  const supplier = supplierId === '' ? undefined : await findSupplier(desk.db, supplierId);
+  const remembered = supplier?.mapping ? (JSON.parse(supplier.mapping) as Mapping) : null;
+  const headings = findHeadings(lines, remembered);
+  if (!headings)
+    throw new Problem('bad-file', `The file ${name} has no line that can be read.`, {
+      field: 'uploadId',
+      file: name,
+    });
+  const below = lines.slice(lines.indexOf(headings.at) + 1);
+  const place = headings.at.fields.indexOf(headings.mapping.price ?? '\0');
+  return {
+    fileName: name,
+    encoding: form.encoding,
+    delimiter: form.delimiter,
+    decimalSign: findDecimalSign(
+      below.flatMap((line) => (place < 0 ? line.fields : [line.fields[place] ?? ''])),
+      form.delimiter,
+    ),
+    headingsRow: headings.at.row,
+    headings: [...headings.at.fields],
+    rows: below.slice(0, linesShown).map(({ row, fields }) => ({ row, fields: [...fields] })),
+    mapping: headings.mapping as ListMapping,
+    isRemembered: headings.isRemembered,
+  };
+}
