@@ -16,6 +16,7 @@ import { JobParts } from './parts/job-parts.tsx';
 import { PartsScreen } from './parts/parts-screen.tsx';
 import { Waiting } from './pieces/empty.tsx';
 import { ProblemNote } from './pieces/problem-note.tsx';
+import { PriceListScreen } from './price-lists/price-list-screen.tsx';
 import { JobQuotes } from './quotes/job-quotes.tsx';
 import { useRead } from './session/use-read.ts';
 import { NotFound } from './shell/not-found.tsx';
@@ -58,6 +59,7 @@ export function App() {
         <Route path="/welcome" element={<FirstRun />} />
         <Route path="/counter" element={<CounterScreen />} />
         <Route path="/counter/parts" element={<PartsScreen />} />
+        <Route path="/counter/parts/import" element={<PriceListScreen />} />
         <Route path="/bench/:number/parts" element={<JobParts />} />
         <Route path="/bench/:number/quote" element={<JobQuotes />} />
         <Route path="/bench" element={<JobBoard />} />
