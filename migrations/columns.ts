@@ -14,6 +14,8 @@ export interface Columns {
   readonly bool: ColumnDataType | Expression<unknown>;
   /** Starts a table with the engine's strictest typing. */
   table(db: Kysely<unknown>, name: string): CreateTableBuilder<string, never>;
+  /** The same for a table that is read by stretches of its primary key: it is kept in that order where the engine can. */
+  keyedTable(db: Kysely<unknown>, name: string): CreateTableBuilder<string, never>;
   /** Check that a boolean column holds nothing else. */
   boolCheck(column: string): ReturnType<typeof sql<boolean>>;
 }
@@ -24,6 +26,7 @@ export const sqliteColumns: Columns = {
   real: 'real',
   bool: 'integer',
   table: (db, name) => db.schema.createTable(name).modifyEnd(sql`strict`),
+  keyedTable: (db, name) => db.schema.createTable(name).modifyEnd(sql`strict, without rowid`),
   boolCheck: (column) => sql<boolean>`${sql.ref(column)} in (0, 1)`,
 };
 

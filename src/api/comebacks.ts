@@ -50,14 +50,18 @@ export async function markComeback(desk: Desk, card: JobCard, concern: ConcernRo
     { ...defaultComebackWindow, days: settings.comebackDays, km: settings.comebackKm },
   );
   if (!match && concern.comeback_of === null) return;
-  await updateConcern(desk.db, concern.id, {
-    comeback_of: match?.of.concernId ?? null,
-    comeback_days: match?.daysBetween ?? null,
-    comeback_km: match?.km ?? null,
-    comeback_state: match ? 'in-doubt' : null,
-    comeback_class: null,
-    comeback_why: match?.why ?? null,
-  });
+  // A word of the manager may already have decided what is now marked anew: the counts move back with it.
+  const bound = [concern.comeback_of, match?.of.concernId].filter((id) => typeof id === 'string');
+  await movingTally(desk.db, bound, () =>
+    updateConcern(desk.db, concern.id, {
+      comeback_of: match?.of.concernId ?? null,
+      comeback_days: match?.daysBetween ?? null,
+      comeback_km: match?.km ?? null,
+      comeback_state: match ? 'in-doubt' : null,
+      comeback_class: null,
+      comeback_why: match?.why ?? null,
+    }),
+  );
 }
 
 const classOf = (text: string | null): ComebackClass | null =>

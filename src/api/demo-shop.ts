@@ -1,7 +1,14 @@
 import { makeShop } from '../demo/index.ts';
 import { causeShares } from '../diagnosis/index.ts';
 import { rebuildClosed, rebuildTally } from '../ledger/index.ts';
-import { foldAll, insertMany, replaceTally, type Tables, writeSetting } from '../store/index.ts';
+import {
+  foldAll,
+  insertMany,
+  rebuildMonths,
+  replaceTally,
+  type Tables,
+  writeSetting,
+} from '../store/index.ts';
 import type { ModelId } from '../terms.ts';
 import { loadDemoCatalog } from './demo-catalog.ts';
 import { DemoLedger } from './demo-ledger.ts';
@@ -111,6 +118,7 @@ export async function loadDemoShop(
       rebuildTally(concerns).map(tallyTableRow),
       rebuildClosed(concerns).map(closedTableRow),
     );
+    await rebuildMonths(db);
     await writeShopSettings(db, {
       shopName: 'Lantern Yard Scooters (invented)',
       address: '4 Lantern Yard, Invented Town',

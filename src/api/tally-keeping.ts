@@ -1,8 +1,12 @@
 import { type Proof, type TallyRow, unlistedCause } from '../book/index.ts';
 import {
+  addToClosed,
+  addToTally,
   type ClosedConcern,
   type ClosedRow,
   closedDelta,
+  type DatedConcern,
+  monthDelta,
   rebuildClosed,
   rebuildTally,
   tallyDelta,
@@ -10,32 +14,64 @@ import {
 import {
   type ConcernRow,
   causesOf,
-  closedConcerns,
+  closedConcernPages,
   comebacksOf,
+  concernsOfJobs,
   type Db,
   findConcern,
   jobOfConcern,
+  jobsOfConcerns,
   loadWholeTally,
   moveClosed,
+  moveMonths,
   moveTally,
+  partsOf,
+  rebuildMonths,
   replaceTally,
   type Tables,
 } from '../store/index.ts';
 import type { CauseId, ConcernId, FamilyId, JobId, ModelId, SymptomId, VehicleId } from '../terms.ts';
 
 /** A closed concern as the ledger counts it; null while it is open or unknown. */
-export async function ledgerConcern(db: Db, concernId: string): Promise<ClosedConcern | null> {
+export async function ledgerConcern(db: Db, concernId: string): Promise<DatedConcern | null> {
   const row = await findConcern(db, concernId);
   if (row?.state !== 'closed') return null;
   const job = await jobOfConcern(db, concernId);
   const causes = await causesOf(db, concernId);
   const returns = await comebacksOf(db, concernId);
-  return closedConcernOf(row, {
+  const closed = closedConcernOf(row, {
     vehicleId: job?.vehicle_id ?? null,
     mileage_km: job?.mileage_km ?? null,
     causes,
     takenBack: returns.some((second) => second.comeback_state === 'diagnosis-taken-back'),
   });
+  return (
+    closed && {
+      ...closed,
+      offset: row.closed_offset ?? 0,
+      parts: await partsOf(db, concernId),
+      cameBack: returns.some((second) => second.comeback_state === 'diagnosis-stands'),
+      isFirstOfVisit: isFirst(row, await concernsOfJobs(db, [row.job_id])),
+    }
+  );
+}
+
+/** Whether no other concern of the job was closed before; of two closed at once the smaller id is the first. */
+const isFirst = (row: ConcernRow, ofJob: readonly ConcernRow[]): boolean =>
+  ofJob.every((other) => {
+    if (other.state !== 'closed' || other.id === row.id) return true;
+    const later = (other.closed_ms ?? 0) - (row.closed_ms ?? 0);
+    return later > 0 || (later === 0 && other.id > row.id);
+  });
+
+/** The concerns themselves and what was on the same cards: the first closing of a visit may pass to another. */
+async function withSiblings(db: Db, concernIds: readonly string[]): Promise<string[]> {
+  const jobs = await jobsOfConcerns(db, concernIds);
+  const siblings = await concernsOfJobs(
+    db,
+    jobs.map((job) => job.job_id),
+  );
+  return [...new Set([...concernIds, ...siblings.map((concern) => concern.id)])];
 }
 
 interface Around {
@@ -74,8 +110,8 @@ export async function movingTally(
   concernIds: readonly string[],
   step: () => Promise<void>,
 ): Promise<void> {
-  const ids = [...new Set(concernIds)];
-  const before: (ClosedConcern | null)[] = [];
+  const ids = await withSiblings(db, concernIds);
+  const before: (DatedConcern | null)[] = [];
   for (const id of ids) before.push(await ledgerConcern(db, id));
   await step();
   for (const [place, id] of ids.entries()) {
@@ -83,6 +119,7 @@ export async function movingTally(
     const was = before[place] ?? null;
     for (const row of tallyDelta(was, after)) await moveTally(db, tallyTableRow(row));
     for (const row of closedDelta(was, after)) await moveClosed(db, closedTableRow(row));
+    await moveMonths(db, monthDelta(was, after));
   }
 }
 
@@ -104,28 +141,33 @@ export const closedTableRow = (row: ClosedRow): Tables['tally_closed'] => ({
 });
 
 /**
- * Counts the whole tally anew from the closed concerns.
+ * Counts the whole tally and the months anew from the closed concerns.
  * @returns how many rows were different from what stood there; 0 when every step had moved it rightly
  */
 export async function rebuildFromJobs(db: Db): Promise<number> {
-  const { rows, causes, takenBack } = await closedConcerns(db);
-  const causesById = Map.groupBy(causes, (cause) => cause.concern_id);
-  const concerns = rows
-    .map((row) =>
-      closedConcernOf(row, {
-        vehicleId: row.vehicle_id,
-        mileage_km: row.job_mileage_km,
-        causes: causesById.get(row.id) ?? [],
-        takenBack: takenBack.has(row.id),
-      }),
-    )
-    .filter((concern) => concern !== null);
-  const tally = rebuildTally(concerns).map(tallyTableRow);
-  const closed = rebuildClosed(concerns).map(closedTableRow);
+  let tally: TallyRow[] = [];
+  let closed: ClosedRow[] = [];
+  for await (const { rows, causes, takenBack } of closedConcernPages(db)) {
+    const causesById = Map.groupBy(causes, (cause) => cause.concern_id);
+    const concerns = rows
+      .map((row) =>
+        closedConcernOf(row, {
+          vehicleId: row.vehicle_id,
+          mileage_km: row.job_mileage_km,
+          causes: causesById.get(row.id) ?? [],
+          takenBack: takenBack.has(row.id),
+        }),
+      )
+      .filter((concern) => concern !== null);
+    tally = addToTally(tally, rebuildTally(concerns));
+    closed = addToClosed(closed, rebuildClosed(concerns));
+  }
+  const tallyRows = tally.map(tallyTableRow);
+  const closedRows = closed.map(closedTableRow);
   const present = await loadWholeTally(db);
-  const changed = differences(present.tally, tally) + differences(present.closed, closed);
-  if (changed > 0) await replaceTally(db, tally, closed);
-  return changed;
+  const changed = differences(present.tally, tallyRows) + differences(present.closed, closedRows);
+  if (changed > 0) await replaceTally(db, tallyRows, closedRows);
+  return changed + (await rebuildMonths(db));
 }
 
 function differences<R extends object>(before: readonly R[], after: readonly R[]): number {

@@ -14,8 +14,21 @@ export {
   matchComeback,
   type ReturnedConcern,
 } from './comeback.ts';
+export {
+  type DatedConcern,
+  type DayPartRow,
+  type MonthCauseRow,
+  type MonthRepairRow,
+  type MonthRow,
+  type MonthRows,
+  monthDelta,
+  monthRowsOf,
+  type RepairGrouping,
+  repairGroupings,
+} from './month-tally.ts';
 export * from './reports/index.ts';
 export {
+  addToClosed,
   addToTally,
   type ClosedRow,
   closedDelta,

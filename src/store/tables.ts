@@ -2,7 +2,7 @@ import type { Kysely, Transaction } from 'kysely';
 import type { PartsTables } from './parts-tables.ts';
 
 /** Rows as they stand in the tables. Instants are UTC milliseconds plus offset minutes; booleans are 0 or 1 on SQLite. */
-export interface Tables extends PartsTables {
+export interface Tables extends PartsTables, MonthTables {
   customers: CustomerRow;
   vehicles: VehicleRow;
   jobs: JobTableRow;
@@ -34,6 +34,36 @@ export interface Tables extends PartsTables {
   settings: { key: string; value: string };
   made: { id: string; what: string; digest: string };
   schema_version: { version: number; name: string; at_ms: number };
+}
+
+/** Counts by month, kept with every closing; empty text is "not known". See migration 0004. */
+export interface MonthTables {
+  month_concerns: {
+    month: number;
+    model_id: string;
+    family_id: string;
+    symptom_id: string;
+    concerns: number;
+    visits: number;
+  };
+  month_causes: {
+    month: number;
+    cause_id: string;
+    model_id: string;
+    family_id: string;
+    symptom_id: string;
+    concerns: number;
+  };
+  month_repairs: {
+    month: number;
+    grouping: string;
+    key: string;
+    supplier: string;
+    repairs: number;
+    did_not_hold: number;
+    taken_back: number;
+  };
+  day_parts: { day: number; kind: string; quantity: number };
 }
 
 export interface CustomerRow {

@@ -70,25 +70,43 @@ export async function replaceTally(
   for (const row of closed) await db.insertInto('tally_closed').values(row).execute();
 }
 
-/** Every closed concern with its vehicle and mileage, its causes, and whether a return took it back. */
-export async function closedConcerns(db: Db) {
-  const rows = await db
-    .selectFrom('concerns')
-    .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
-    .selectAll('concerns')
-    .select(['jobs.vehicle_id', 'jobs.mileage_km as job_mileage_km'])
-    .where('concerns.state', '=', 'closed')
-    .execute();
-  const causes = await db
-    .selectFrom('concern_causes')
-    .selectAll()
-    .orderBy('concern_id')
-    .orderBy('seq')
-    .execute();
-  const takenBack = await db
-    .selectFrom('concerns')
-    .select('comeback_of')
-    .where('comeback_state', '=', 'diagnosis-taken-back')
-    .execute();
-  return { rows, causes, takenBack: new Set(takenBack.map((row) => row.comeback_of)) };
+const pageSize = 20_000;
+
+/**
+ * Every closed concern with its vehicle and mileage, its causes, and whether a return took it back, so many at a time: a
+ * large ledger is never in memory as a whole.
+ */
+export async function* closedConcernPages(db: Db) {
+  let after = '';
+  for (;;) {
+    const rows = await db
+      .selectFrom('concerns')
+      .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
+      .selectAll('concerns')
+      .select(['jobs.vehicle_id', 'jobs.mileage_km as job_mileage_km'])
+      .where('concerns.state', '=', 'closed')
+      .where('concerns.id', '>', after)
+      .orderBy('concerns.id')
+      .limit(pageSize)
+      .execute();
+    const last = rows.at(-1);
+    if (!last) return;
+    const causes = await db
+      .selectFrom('concern_causes')
+      .selectAll()
+      .where('concern_id', '>', after)
+      .where('concern_id', '<=', last.id)
+      .orderBy('concern_id')
+      .orderBy('seq')
+      .execute();
+    const takenBack = await db
+      .selectFrom('concerns')
+      .select('comeback_of')
+      .where('comeback_state', '=', 'diagnosis-taken-back')
+      .where('comeback_of', '>', after)
+      .where('comeback_of', '<=', last.id)
+      .execute();
+    yield { rows, causes, takenBack: new Set(takenBack.map((row) => row.comeback_of)) };
+    after = last.id;
+  }
 }
