@@ -9,6 +9,7 @@ import { patternProcedures } from './contract/patterns.ts';
 import { peopleProcedures } from './contract/people.ts';
 import { quoteProcedures } from './contract/quotes.ts';
 import { readingProcedures } from './contract/readings.ts';
+import { reportProcedures } from './contract/reports.ts';
 import { shopProcedures } from './contract/shop.ts';
 import { stockProcedures } from './contract/stock.ts';
 
@@ -24,6 +25,7 @@ export * from './contract/people.ts';
 export type { Procedure } from './contract/procedure.ts';
 export * from './contract/quotes.ts';
 export * from './contract/readings.ts';
+export * from './contract/reports.ts';
 export * from './contract/shop.ts';
 export * from './contract/stock.ts';
 
@@ -40,6 +42,7 @@ export const contract = {
   ...jobProcedures,
   ...handbookProcedures,
   ...patternProcedures,
+  ...reportProcedures,
   ...shopProcedures,
 } as const;
 

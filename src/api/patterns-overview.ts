@@ -91,14 +91,14 @@ async function riseView(
   };
 }
 
-/** What changed, what came back, what to buy: one answer from one snapshot. */
+/** What changed, what came back, what to buy: one answer from one snapshot, as of now or of an earlier moment. */
 export async function overview(
   desk: Desk,
   input: ParsedInputOf<'patterns.overview'>,
+  now = desk.now(),
 ): Promise<OutputOf<'patterns.overview'>> {
   const { book } = await desk.book();
   const titles = titlesOf(book);
-  const now = desk.now();
   const stretch = stretchOf({ days: input.days }, now, 90);
   const whole = { fromMs: 0, untilMs: stretch.untilMs };
   return desk.db.transaction().execute(async (db) => {

@@ -31,6 +31,10 @@ import type { CurveStep, OutputOf, ParsedInputOf, RecurringBy } from './contract
 import type { Desk } from './desk.ts';
 import type { Group } from './group.ts';
 import { toIso } from './instants.ts';
+import { adviceFor } from './pattern-advice.ts';
+import { checksThatTellNothing, dayWaits, jobsBehind, partsSoon, takenBackCauses } from './pattern-jobs.ts';
+import { monthPaper } from './pattern-month.ts';
+import { tableFile } from './pattern-tables.ts';
 import {
   causesMeant,
   comebackView,
@@ -344,11 +348,23 @@ async function accuracy(
   });
 }
 
-export const patterns: Group<'patterns.'> = {
-  'patterns.overview': overview,
+const reports = {
+  'patterns.overview': async (desk, input) => overview(desk, input),
   'patterns.recurring': recurring,
   'patterns.trend': trend,
   'patterns.comebacks': comebacks,
   'patterns.stock': stock,
   'patterns.accuracy': accuracy,
+  'patterns.jobs': jobsBehind,
+  'patterns.takenBack': takenBackCauses,
+  'patterns.checks': checksThatTellNothing,
+  'patterns.soon': partsSoon,
+  'patterns.day': dayWaits,
+  'patterns.advice': adviceFor,
+} satisfies Partial<Group<'patterns.'>>;
+
+export const patterns: Group<'patterns.'> = {
+  ...reports,
+  'patterns.table': async (desk, input) => tableFile(reports, desk, input),
+  'patterns.monthPaper': async (desk, input) => monthPaper(recurring, desk, input),
 };

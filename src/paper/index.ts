@@ -1,2 +1,4 @@
+export { type MonthBar, type MonthFigure, type MonthPaper, monthPdf } from './month-pdf.ts';
 export { type QuotePaper, quotePdf } from './quote-pdf.ts';
 export type { Fonts, PaperSize, Typeface } from './sheet.ts';
+export { type FileCell, type FileColumn, type FileTable, tableCsv, tableXlsx } from './table-file.ts';

@@ -17,6 +17,8 @@ declare module 'pdfkit' {
     lineTo(x: number, y: number): this;
     lineWidth(points: number): this;
     stroke(color: string): this;
+    rect(x: number, y: number, width: number, height: number): this;
+    fill(color: string): this;
     fillColor(color: string): this;
     addPage(): this;
     bufferedPageRange(): { start: number; count: number };

@@ -155,6 +155,36 @@ export class Sheet {
     this.#y = top + lines.length * size * leading + 2;
   }
 
+  /**
+   * One row of a chart that is a table too: the first cell, a gray bar on a line from zero, and the numbers.
+   * @param share length of the bar, 0 to 1 of `wide` points
+   * @param columns widths of the cells after the first
+   */
+  barRow(cells: readonly string[], columns: readonly number[], share: number, wide: number, size = 9): void {
+    const [first = '', ...rest] = cells;
+    const room = this.width - wide - columns.reduce((sum, one) => sum + one, 0);
+    const lines = this.wrap(first, room - 10, size);
+    const height = lines.length * size * leading;
+    this.need(height + 2);
+    const top = this.#y;
+    for (const [place, line] of lines.entries())
+      this.#put(line, margin, top + place * size * leading, size, 'regular');
+    const left = margin + room;
+    this.#doc.rect(left, top + 1.5, Math.max(0, Math.min(1, share)) * wide, size * 0.85).fill('#8a8a8a');
+    this.#doc
+      .moveTo(left, top - 1)
+      .lineTo(left, top + height + 1)
+      .lineWidth(0.7)
+      .stroke('#000000');
+    this.#doc.fillColor('#000000');
+    let right = left + wide;
+    for (const [place, cell] of rest.entries()) {
+      right += columns[place] ?? 0;
+      this.#put(cell, right - this.widthOf(cell, size), top, size, 'regular');
+    }
+    this.#y = top + height + 2;
+  }
+
   rule(): void {
     this.need(6);
     this.#doc

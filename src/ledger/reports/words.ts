@@ -49,7 +49,7 @@ export function timesWords(ratio: number): string {
 }
 
 /** Ages in years up to and including the number; what is older is the last. */
-const ages = [1, 3, 6, 10, 20] as const;
+export const ages = [1, 3, 6, 10, 20] as const;
 
 /** Places a vehicle's age in whole years; a model year ahead of the calendar is new. */
 export function ageBand(years: number): { readonly key: string; readonly title: string } {
@@ -62,7 +62,7 @@ export function ageBand(years: number): { readonly key: string; readonly title: 
 }
 
 /** From here on the bands are wide, and the last is open. */
-const wide_km = [50_000, 75_000, 100_000] as const;
+export const wide_km = [50_000, 75_000, 100_000] as const;
 
 /** Places a mileage band (whole number of `width_km`, which divides 25,000); from 50,000 km on bands are wider. */
 export function mileageBandWords(band: number, width_km: number): { key: string; title: string } {
