@@ -18,6 +18,7 @@ import {
 } from '../store/index.ts';
 import type { SymptomId } from '../terms.ts';
 import type { JobView, ParsedInputOf } from './contract.ts';
+import { wasDeclined } from './declined-work.ts';
 import type { Desk } from './desk.ts';
 import { changeCard, concernOf } from './job-card.ts';
 import { readShopSettings } from './settings.ts';
@@ -36,7 +37,8 @@ export async function markComeback(desk: Desk, card: JobCard, concern: ConcernRo
   const history = [];
   for (const row of await closedConcernsOf(desk.db, card.job.vehicle_id)) {
     const closed = await ledgerConcern(desk.db, row.id);
-    if (closed) history.push(closed);
+    // What the customer left undone was never repaired: its return is no comeback.
+    if (closed && !(await wasDeclined(desk, row.id))) history.push(closed);
   }
   const match = matchComeback(
     history,

@@ -22,7 +22,7 @@ import { fromIso, isoOrNull, toIso } from './instants.ts';
 import { cardOr404, changeCard, concernOf, openConcernOf } from './job-card.ts';
 import { jobView } from './job-views.ts';
 import { addConcern, keepMileage, openJob, recordReading } from './opening.ts';
-import { askedOn, gateOf } from './quote-views.ts';
+import { askedOn, gateOf } from './quote-gate.ts';
 import { benchOf, keepWhatIsShown } from './shown.ts';
 import { symptomOr404, symptomTitle, titleOfModel } from './views.ts';
 
@@ -46,7 +46,7 @@ export const jobs = {
       const left = card.concerns.filter((concern) => concern.state === 'open').length;
       const refused = status && refuseStatus(status, left);
       if (refused) throw new Problem('not-allowed-now', refused, { field: 'set.status' });
-      if (status === 'in-work') {
+      if (status === 'in-work' || status === 'final-check') {
         const gate = await gateOf(desk, card);
         if (gate && !gate.isCovered) throw new Problem('not-allowed-now', gate.says, { field: 'set.status' });
       }

@@ -219,7 +219,10 @@ async function onlyPriced(
   }));
 }
 
-async function findParts(desk: Desk, input: ParsedInputOf<'parts.find'>): Promise<OutputOf<'parts.find'>> {
+export async function findParts(
+  desk: Desk,
+  input: ParsedInputOf<'parts.find'>,
+): Promise<OutputOf<'parts.find'>> {
   const { book } = await desk.book();
   const most = input.limit ?? defaultLimit;
   const kinds =

@@ -1,17 +1,33 @@
-import { declineWords, optionsOf, priceQuote, type QuoteBody, type QuoteHead } from '../quote/index.ts';
-import { findCustomer, issuesOf, type JobCard, listQuotes, loadJob, type QuoteRow } from '../store/index.ts';
+import { partKey } from '../parts/index.ts';
+import { Problem } from '../problem.ts';
+import {
+  againstQuoted,
+  declineWords,
+  optionsOf,
+  prepaid,
+  priceQuote,
+  type QuoteBody,
+  type QuoteHead,
+} from '../quote/index.ts';
+import { findCustomer, issuesOf, type JobCard, loadJob, type QuoteRow } from '../store/index.ts';
 import type { Money, PricedOptionView, QuoteView } from './contract.ts';
 import type { Desk } from './desk.ts';
 import { toIso } from './instants.ts';
+import { shopSide } from './part-views.ts';
 import { vehicleOr404 } from './people.ts';
+import { gateOf } from './quote-gate.ts';
+import { type Answer, bodyOf, readAnswer } from './quote-saving.ts';
 import { readShopSettings } from './settings.ts';
 import { titleOfModel } from './views.ts';
-
-export const bodyOf = (row: Pick<QuoteRow, 'body'>): QuoteBody => JSON.parse(row.body) as QuoteBody;
 
 const inCurrency =
   (currency: string) =>
   (amount: number): Money => ({ amount, currency });
+
+function prepaidOf(body: QuoteBody, total: number, money: (amount: number) => Money) {
+  const ahead = prepaid(body, total);
+  return ahead && { ahead: money(ahead.ahead), rest: money(ahead.rest) };
+}
 
 function pricedOptions(body: QuoteBody, declined: ReadonlySet<string>): PricedOptionView[] {
   const money = inCurrency(body.terms.currency);
@@ -43,72 +59,82 @@ function pricedOptions(body: QuoteBody, declined: ReadonlySet<string>): PricedOp
         total: money(one.total),
       })),
       customer: { total: money(priced.customer.total), cash: money(priced.customer.cash) },
+      prepaid: prepaidOf(body, priced.customer.total, money),
     };
   });
 }
 
-export interface Answer {
-  readonly at: string;
-  readonly who: string;
-  readonly how: 'in-person' | 'phone' | 'message';
-  readonly optionId: string | null;
-  readonly declinedLineIds: readonly string[];
-  readonly total: number;
-  readonly words: string;
-}
-
-export const answerOf = (row: QuoteRow): Answer | null =>
-  row.answer === null ? null : (JSON.parse(row.answer) as Answer);
-
-/** What of the open quotes of a job is asked for: issued and accepted ones, in the currency of the newest. */
-export async function askedOn(desk: Desk, jobId: string): Promise<Money | null> {
-  const open = (await listQuotes(desk.db, jobId, 100)).filter(
-    (row) => row.state === 'issued' || row.state === 'accepted',
+/** Labor and parts booked on the job against what was quoted; null before anything is booked. */
+async function againstOf(
+  desk: Desk,
+  card: JobCard,
+  body: QuoteBody,
+  answer: Answer | null,
+): Promise<QuoteView['against']> {
+  const minutes = card.concerns.reduce((sum, concern) => sum + (concern.minutes ?? 0), 0);
+  if (minutes === 0 && card.parts.length === 0) return null;
+  const { currency } = body.terms;
+  const keys = card.parts.flatMap((part) => (part.part_number === null ? [] : [partKey(part.part_number)]));
+  const side = await shopSide(desk, keys);
+  const priceOf = (key: string | null): string | null => {
+    const price = key === null ? null : side.priceText(key);
+    return price?.currency === currency ? price.text : null;
+  };
+  const settings = await readShopSettings(desk.db);
+  const told = againstQuoted(
+    body,
+    answer?.optionId ?? body.options[0]?.optionId ?? null,
+    new Set(answer?.declinedLineIds),
+    {
+      minutes,
+      parts: card.parts.map((part) => {
+        const key = part.part_number === null ? null : partKey(part.part_number);
+        return { key, words: part.description, quantity: part.quantity, price: priceOf(key) };
+      }),
+    },
+    settings.laborRate,
+    partKey,
   );
-  const [newest] = open;
-  if (!newest) return null;
-  const same = open.filter((row) => row.currency === newest.currency);
-  return { amount: same.reduce((sum, row) => sum + row.total, 0), currency: newest.currency };
-}
-
-/** The approval gate of a job: what was approved last against what its quotes ask. */
-export async function gateOf(desk: Desk, card: JobCard): Promise<NonNullable<QuoteView['gate']> | null> {
-  const asked = await askedOn(desk, card.job.id);
-  if (!asked) return null;
-  const last = card.approvals.filter((one) => one.currency === asked.currency).at(-1);
-  const approved = last ? { amount: last.amount, currency: last.currency } : null;
-  const isCovered = (approved?.amount ?? 0) >= asked.amount;
+  const money = inCurrency(currency);
   return {
-    approved,
-    asked,
-    isCovered,
-    says: isCovered
-      ? 'The customer approved this total.'
-      : approved
-        ? 'The total is above what the customer approved: ask again before the work goes on.'
-        : 'The customer has not approved anything yet: ask before the work goes on.',
+    quotedMinutes: told.quotedMinutes,
+    actualMinutes: told.actualMinutes,
+    quoted: money(told.quotedAmount),
+    actual: money(told.actualAmount),
+    parts: told.parts.map((part) => ({ ...part })),
+    unpriced: [...told.unpriced],
   };
 }
+
+const shownAnswer = (answer: Answer | null, money: (amount: number) => Money): QuoteView['answer'] =>
+  answer && { ...answer, declinedLineIds: [...answer.declinedLineIds], total: money(answer.total) };
 
 export async function viewQuote(desk: Desk, row: QuoteRow): Promise<QuoteView> {
   const body = bodyOf(row);
   const money = inCurrency(row.currency);
-  const answer = answerOf(row);
+  const answer = readAnswer(row.answer);
   const card = row.job_id === null ? undefined : await loadJob(desk.db, { id: row.job_id });
   const declined = new Set(answer?.declinedLineIds ?? []);
-  const quotedHours = body.lines
-    .filter((line) => line.kind === 'labor' && !declined.has(line.lineId))
-    .filter((line) => line.optionId === null || answer === null || line.optionId === answer.optionId)
-    .reduce((sum, line) => sum + Number(line.quantity), 0);
+  const { customer, vehicle, plate } = await namesOn(desk, card, body);
   return {
     quoteId: row.id,
     number: row.number,
     version: row.version,
     jobId: row.job_id,
+    jobNumber: card?.job.number ?? null,
     state: row.state,
     title: body.title,
     note: body.note,
     discountPercent: body.discountPercent,
+    currency: body.terms.currency,
+    taxRates: [...body.terms.taxRates],
+    validUntil: body.validUntil,
+    prepay: body.prepay,
+    forWhom: body.forWhom,
+    vehicleId: card?.job.vehicle_id ?? body.vehicleId,
+    customer,
+    vehicle,
+    plate,
     options: [...body.options],
     lines: body.lines.map(({ isSafety, ...line }) => ({ ...line, safety: isSafety })),
     priced: pricedOptions(body, declined),
@@ -117,33 +143,63 @@ export async function viewQuote(desk: Desk, row: QuoteRow): Promise<QuoteView> {
       at: toIso(issue.issued_ms, issue.issued_offset),
       validUntil: issue.valid_until,
       total: money(issue.total),
+      answer: shownAnswer(readAnswer(issue.answer), money),
     })),
-    answer: answer && { ...answer, declinedLineIds: [...answer.declinedLineIds], total: money(answer.total) },
-    gate: card ? await gateOf(desk, card) : null,
+    answer: shownAnswer(answer, money),
+    gate: card ? await gateOf(desk, card, row) : null,
     declineWords: declineWords(body.lines),
-    labor: card
-      ? {
-          quotedMinutes: Math.round(quotedHours * 60),
-          actualMinutes: card.concerns.reduce((sum, concern) => sum + (concern.minutes ?? 0), 0),
-        }
-      : null,
+    against: card ? await againstOf(desk, card, body, answer) : null,
   };
 }
 
-/** What stands at the head of a printed quote, as it was last issued; a draft shows today's date. */
+/** Whom and which machine a quote is for: those of its job, else the ones it names itself. */
+async function namesOn(
+  desk: Desk,
+  card: JobCard | undefined,
+  body: QuoteBody,
+): Promise<{ customer: string | null; vehicle: string | null; plate: string | null }> {
+  const { book } = await desk.book();
+  const vehicleId = card ? card.job.vehicle_id : body.vehicleId;
+  const vehicle = vehicleId ? await vehicleOr404(desk, vehicleId) : null;
+  const customer = vehicle?.customer_id ? await findCustomer(desk.db, vehicle.customer_id) : undefined;
+  return {
+    customer: (card ? null : body.forWhom || null) ?? customer?.name ?? null,
+    vehicle: vehicle ? titleOfModel(book, vehicle.model_id, vehicle.model_words) : null,
+    plate: vehicle?.plate ?? null,
+  };
+}
+
+/**
+ * What stands at the head of a printed quote, as it was last issued; a draft shows today's date.
+ * @param seq an earlier issue, to print it as it was
+ * @throws Problem not-found where the quote has no such issue
+ */
 export async function headOf(
   desk: Desk,
   row: QuoteRow,
+  seq?: number,
 ): Promise<{ head: QuoteHead; body: QuoteBody; atMs: number }> {
   const settings = await readShopSettings(desk.db);
-  const issue = row.state === 'draft' ? undefined : (await issuesOf(desk.db, row.id)).at(-1);
+  const issues = await issuesOf(desk.db, row.id);
+  const issue =
+    seq !== undefined
+      ? issues.find((one) => one.seq === seq)
+      : row.state === 'draft'
+        ? undefined
+        : issues.at(-1);
+  if (seq !== undefined && !issue)
+    throw new Problem(
+      'not-found',
+      `Quote ${row.number} was issued ${issues.length} times; there is no issue ${seq}.`,
+      {
+        field: 'issue',
+        id: String(seq),
+      },
+    );
   const now = desk.now();
   const body = issue ? bodyOf(issue) : bodyOf(row);
   const at = issue ? { ms: issue.issued_ms, offset: issue.issued_offset } : now;
-  const { book } = await desk.book();
   const card = row.job_id === null ? undefined : await loadJob(desk.db, { id: row.job_id });
-  const vehicle = card?.job.vehicle_id ? await vehicleOr404(desk, card.job.vehicle_id) : null;
-  const customer = vehicle?.customer_id ? await findCustomer(desk.db, vehicle.customer_id) : undefined;
   return {
     body,
     atMs: at.ms,
@@ -154,10 +210,8 @@ export async function headOf(
       number: row.number,
       issue: issue?.seq ?? 0,
       date: toIso(at.ms, at.offset).slice(0, 10),
-      validUntil: issue?.valid_until ?? dayAfter(now.ms, now.offset, body.validDays),
-      customer: customer?.name ?? null,
-      vehicle: vehicle ? titleOfModel(book, vehicle.model_id, vehicle.model_words) : null,
-      plate: vehicle?.plate ?? null,
+      validUntil: issue?.valid_until ?? body.validUntil ?? dayAfter(now.ms, now.offset, body.validDays),
+      ...(await namesOn(desk, card, body)),
       jobNumber: card?.job.number ?? null,
     },
   };

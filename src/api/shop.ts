@@ -1,3 +1,4 @@
+import { keysFor, partKey, readGtin } from '../parts/index.ts';
 import { Problem } from '../problem.ts';
 import {
   backup,
@@ -15,6 +16,7 @@ import type { Desk } from './desk.ts';
 import type { Group } from './group.ts';
 import { toIso } from './instants.ts';
 import { jobRows } from './jobs.ts';
+import { findParts } from './parts.ts';
 import { viewVehicles } from './people.ts';
 import { readShopSettings, writeShopSettings } from './settings.ts';
 import { rebuildFromJobs } from './tally-keeping.ts';
@@ -90,9 +92,19 @@ export const shop = {
   'counter.find': async (desk, { text, modelId }) => findAnything(desk, text, modelId),
 } satisfies Group<'shop.' | 'work.' | 'counter.'>;
 
+/** Longer texts are complaints: no number and no name of a part is. */
+const longestPartWords = 60;
+
 async function findAnything(desk: Desk, text: string, modelId: string | undefined) {
   const { book, finder } = await desk.book();
   const short = text.slice(0, 200);
+  const parts = text.length > longestPartWords ? [] : (await findParts(desk, { text, limit: 6 })).parts;
+  const keys = new Set(keysFor(text));
+  const [first] = parts;
+  const isPartNumber =
+    first !== undefined &&
+    /\d/.test(text) &&
+    (keys.has(partKey(first.partNumber)) || isSameGtin(text, first.gtin));
   const wanted = short.toLowerCase();
   return {
     vehicles: await viewVehicles(desk, await searchVehicles(desk.db, short, 8)),
@@ -102,6 +114,13 @@ async function findAnything(desk: Desk, text: string, modelId: string | undefine
       .filter((model) => `${model.maker} ${model.name}`.toLowerCase().includes(wanted))
       .slice(0, 8)
       .map((model) => modelView(book, model)),
+    parts,
+    isPartNumber,
     symptoms: finder.find(text, { limit: 5, ...(modelId === undefined ? {} : { modelId }) }).matches,
   };
+}
+
+function isSameGtin(text: string, gtin: string | null): boolean {
+  const read = gtin !== null && /^\d[\d\s-]{6,17}$/.test(text) ? readGtin(text) : null;
+  return read?.ok === true && read.gtin14 === gtin;
 }

@@ -8,6 +8,14 @@ declare module 'pdfkit' {
       info: Record<string, string | Date>;
     });
     readonly page: { width: number; height: number; margins: { bottom: number } };
+    /** The font in use. Not in the documented interface: the only way to ask it which signs it has. */
+    readonly _font: { readonly font: { hasGlyphForCodePoint(code: number): boolean } };
+    image(
+      source: Uint8Array,
+      x: number,
+      y: number,
+      options: { fit: [number, number]; align?: 'right' },
+    ): this;
     registerFont(name: string, bytes: Uint8Array): this;
     font(name: string): this;
     fontSize(points: number): this;

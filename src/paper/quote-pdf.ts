@@ -15,13 +15,21 @@ export interface QuotePaper {
   readonly head: QuoteHead;
   readonly footWords: string;
   readonly madeAt: Date;
+  /** PNG or JPEG bytes. */
+  readonly logo?: Uint8Array | null;
+}
+
+export interface PrintedQuote {
+  readonly bytes: Uint8Array;
+  /** Signs that the typefaces lack: each is printed as a box. */
+  readonly missing: string;
 }
 
 /** Widths of quantity, unit price and amount. */
 const columns = [70, 80, 90];
 
 /** A quote as a PDF file, with the words to sign for each safety repair that may be declined. */
-export async function quotePdf(paper: QuotePaper, fonts: Fonts, size: PaperSize): Promise<Uint8Array> {
+export async function quotePdf(paper: QuotePaper, fonts: Fonts, size: PaperSize): Promise<PrintedQuote> {
   const { body, head } = paper;
   const { currency } = body.terms;
   const money = (minor: number): string => moneyWords({ amount: minor, currency });
@@ -95,5 +103,6 @@ export async function quotePdf(paper: QuotePaper, fonts: Fonts, size: PaperSize)
     sheet.text(decline, 10);
     sheet.signature('Declined: date, name, signature');
   }
-  return sheet.finish(`${head.shopName || 'Bench Tally'} · ${name}`);
+  const bytes = await sheet.finish(`${head.shopName || 'Bench Tally'} · ${name}`);
+  return { bytes, missing: sheet.missing };
 }

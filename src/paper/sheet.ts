@@ -1,10 +1,7 @@
 import PDFDocument from 'pdfkit';
 
-/** One weight of a typeface: letters of western languages, and the other letters of Latin script. */
-export interface Typeface {
-  readonly latin: Uint8Array;
-  readonly more: Uint8Array;
-}
+/** Font files of one weight, in the order in which they are tried for a sign. */
+export type Typeface = readonly Uint8Array[];
 export interface Fonts {
   readonly regular: Typeface;
   readonly bold: Typeface;
@@ -17,19 +14,18 @@ type Weight = 'regular' | 'bold';
 const margin = 54;
 const leading = 1.35;
 
-/** Unicode ranges of the `latin` subset that the typefaces are shipped in; what lies outside is in the other file. */
-const isWestern = (sign: string): boolean => {
-  const code = sign.codePointAt(0) ?? 0;
-  return (
-    code <= 0xff || (code >= 0x2000 && code <= 0x206f) || [0x131, 0x152, 0x153, 0x20ac, 0x2122].includes(code)
-  );
-};
+/** Printed for a sign that no font file has. */
+const box = '\u25A1';
 
 /** A page that text is put on from top to bottom, breaking into further pages. Lengths in points. */
 export class Sheet {
   readonly #doc: PDFDocument;
   readonly #chunks: Uint8Array[] = [];
   readonly #done: Promise<void>;
+  readonly #faces: Readonly<Record<Weight, number>>;
+  /** Which font file has a sign, so that each is looked up once. */
+  readonly #placeOf = new Map<string, number | null>();
+  readonly #missing = new Set<string>();
   #y = margin;
 
   constructor(fonts: Fonts, size: PaperSize, title: string, madeAt: Date) {
@@ -40,10 +36,10 @@ export class Sheet {
       bufferPages: true,
       info: { Title: title, CreationDate: madeAt, Producer: 'Bench Tally', Creator: 'Bench Tally' },
     });
-    for (const weight of ['regular', 'bold'] as const) {
-      this.#doc.registerFont(`${weight}-latin`, Buffer.from(fonts[weight].latin));
-      this.#doc.registerFont(`${weight}-more`, Buffer.from(fonts[weight].more));
-    }
+    this.#faces = { regular: fonts.regular.length, bold: fonts.bold.length };
+    for (const weight of ['regular', 'bold'] as const)
+      for (const [place, bytes] of fonts[weight].entries())
+        this.#doc.registerFont(`${weight}-${place}`, Buffer.from(bytes));
     this.#doc.on('data', (chunk: Uint8Array) => this.#chunks.push(chunk));
     this.#done = new Promise((resolve, reject) => {
       this.#doc.on('end', () => resolve());
@@ -70,24 +66,51 @@ export class Sheet {
     this.#y = margin;
   }
 
-  #runs(text: string): { text: string; western: boolean }[] {
-    const runs: { text: string; western: boolean }[] = [];
-    for (const sign of text) {
-      const western = isWestern(sign);
+  /** Signs that no font file has: each is printed as a box. */
+  get missing(): string {
+    return [...this.#missing].join('');
+  }
+
+  /** The first font file that has a sign; null where none has. */
+  #place(sign: string, weight: Weight): number | null {
+    const key = `${weight}${sign}`;
+    const known = this.#placeOf.get(key);
+    if (known !== undefined) return known;
+    let found: number | null = null;
+    for (let place = 0; place < this.#faces[weight] && found === null; place += 1) {
+      this.#doc.font(`${weight}-${place}`);
+      if (this.#doc._font.font.hasGlyphForCodePoint(sign.codePointAt(0) ?? 0)) found = place;
+    }
+    this.#placeOf.set(key, found);
+    return found;
+  }
+
+  #runs(text: string, weight: Weight): { text: string; place: number }[] {
+    const runs: { text: string; place: number }[] = [];
+    for (const sign of text.normalize('NFC')) {
+      let place = this.#place(sign, weight);
+      let drawn = sign;
+      if (place === null) {
+        // Signs without width, such as joiners and marks of direction, leave no gap.
+        if (/^[\p{Cf}\p{Mn}\p{Cc}]$/u.test(sign)) continue;
+        this.#missing.add(sign);
+        drawn = this.#place(box, weight) === null ? '?' : box;
+        place = this.#place(drawn, weight) ?? 0;
+      }
       const last = runs.at(-1);
-      if (last && last.western === western) last.text += sign;
-      else runs.push({ text: sign, western });
+      if (last && last.place === place) last.text += drawn;
+      else runs.push({ text: drawn, place });
     }
     return runs;
   }
 
-  #use(weight: Weight, western: boolean, size: number): void {
-    this.#doc.font(`${weight}-${western ? 'latin' : 'more'}`).fontSize(size);
+  #use(weight: Weight, place: number, size: number): void {
+    this.#doc.font(`${weight}-${place}`).fontSize(size);
   }
 
   widthOf(text: string, size: number, weight: Weight = 'regular'): number {
-    return this.#runs(text).reduce((sum, run) => {
-      this.#use(weight, run.western, size);
+    return this.#runs(text, weight).reduce((sum, run) => {
+      this.#use(weight, run.place, size);
       return sum + this.#doc.widthOfString(run.text);
     }, 0);
   }
@@ -119,8 +142,8 @@ export class Sheet {
 
   #put(text: string, x: number, y: number, size: number, weight: Weight): void {
     let at = x;
-    for (const run of this.#runs(text)) {
-      this.#use(weight, run.western, size);
+    for (const run of this.#runs(text, weight)) {
+      this.#use(weight, run.place, size);
       this.#doc.text(run.text, at, y, { lineBreak: false });
       at += this.#doc.widthOfString(run.text);
     }
@@ -183,6 +206,17 @@ export class Sheet {
       this.#put(cell, right - this.widthOf(cell, size), top, size, 'regular');
     }
     this.#y = top + height + 2;
+  }
+
+  /**
+   * A picture at the right end of the line that is next, which takes no room of its own.
+   * @param width the most it may take, in points; its shape is kept
+   */
+  cornerPicture(bytes: Uint8Array, width: number, height: number): void {
+    this.#doc.image(Buffer.from(bytes), margin + this.width - width, this.#y, {
+      fit: [width, height],
+      align: 'right',
+    });
   }
 
   rule(): void {

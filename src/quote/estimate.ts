@@ -85,7 +85,7 @@ export function estimate(causes: readonly PossibleCause[], unlisted: number, ter
       null,
     );
   return {
-    words: wordsFor(likeliest, low, high, worst, fee),
+    words: wordsFor(likeliest, high, worst, fee, unlisted),
     likeliest,
     low,
     high,
@@ -95,25 +95,48 @@ export function estimate(causes: readonly PossibleCause[], unlisted: number, ter
   };
 }
 
+/** A title inside a sentence: without its capital, unless it is an abbreviation. */
+const inSentence = (title: string): string =>
+  /^\p{Lu}\p{Ll}/u.test(title) ? title.charAt(0).toLowerCase() + title.slice(1) : title;
+
+/** A probability as a person would say it at the counter. */
+function chanceWords(share: number): string {
+  const tenths = Math.round(share * 10);
+  if (tenths >= 10) return 'nearly every case';
+  return tenths === 0 ? 'fewer than 1 of 10 cases' : `${tenths} of 10 cases`;
+}
+
+/** What is said to the customer: outcomes with their prices, the worst, what nobody can know yet, and what finding out costs. */
 function wordsFor(
   likeliest: Estimate['likeliest'],
-  low: Money,
   high: Money | null,
   worst: { cause: PossibleCause; price: Money } | null,
   fee: Money,
+  unlisted: number,
 ): string {
-  const first = likeliest[0];
+  const [first, ...others] = likeliest;
   if (!first)
-    return `Diagnosis costs ${moneyWords(fee)}; before that nothing can be said. This is an estimate, not a quote.`;
-  const range =
-    high === null
-      ? `from ${moneyWords(low)}, and nobody can name the upper end yet`
-      : low.amount === high.amount
-        ? `about ${moneyWords(low)}`
-        : `between ${moneyWords(low)} and ${moneyWords(high)}`;
-  const most =
-    worst && worst.price.amount > (high?.amount ?? low.amount)
-      ? ` At worst (${worst.cause.title.toLowerCase()}) it is ${moneyWords(worst.price)}.`
-      : '';
-  return `Most likely: ${first.title.toLowerCase()}. The repair would cost ${range}.${most} Finding out costs ${moneyWords(fee)}. This is an estimate, not a quote.`;
+    return `Finding out costs ${moneyWords(fee)}; before that nothing can be said about the repair. This is an estimate, not a quote.`;
+  const said = [
+    `Most likely it is this: ${inSentence(first.title)} (${chanceWords(first.probability)}); the repair would cost about ${moneyWords(first.price)}.`,
+  ];
+  if (others.length > 0)
+    said.push(
+      `It could also be ${others.map((one) => `${inSentence(one.title)} (${chanceWords(one.probability)}), about ${moneyWords(one.price)}`).join('; or ')}.`,
+    );
+  const dearest = Math.max(...likeliest.map((one) => one.price.amount));
+  if (worst && worst.price.amount > dearest)
+    said.push(
+      `The dearest that we have reason to think of is ${inSentence(worst.cause.title)}, ${moneyWords(worst.price)}.`,
+    );
+  if (high === null)
+    said.push(
+      `In ${chanceWords(unlisted)} it is something that is not in our book, so nobody can name the upper end yet.`,
+    );
+  else if (unlisted >= 0.05)
+    said.push(`It can also be something that is not in our book (${chanceWords(unlisted)}).`);
+  said.push(
+    `Finding out for certain costs ${moneyWords(fee)}. This is an estimate, not a quote: you get a quote before we repair anything.`,
+  );
+  return said.join(' ');
 }

@@ -1,3 +1,4 @@
+export { type AgainstQuoted, againstQuoted, type Booked, type PartAgainst } from './against-quoted.ts';
 export {
   type Estimate,
   type EstimateTerms,
@@ -11,11 +12,20 @@ export { type Amount, amount, currencyDigits, laborAmount, moneyWords, toMinorUn
 export {
   linesOfOption,
   type PayerTotal,
+  type Prepaid,
   type PricedLine,
   type PricedQuote,
+  prepaid,
   priceLines,
   priceQuote,
   type TaxSum,
 } from './price-quote.ts';
 export * from './quote-form.ts';
-export { declineWords, optionsOf, type QuoteHead, quantityWords, quoteText } from './quote-words.ts';
+export {
+  declineWords,
+  optionsOf,
+  payerWords,
+  type QuoteHead,
+  quantityWords,
+  quoteText,
+} from './quote-words.ts';

@@ -1,7 +1,7 @@
 import { Decimal } from 'decimal.js';
 import { Problem, quoted } from '../problem.ts';
 import { allocate, cashTotal, toWhole } from './exact.ts';
-import { type Amount, amount, currencyDigits } from './money.ts';
+import { type Amount, amount, currencyDigits, laborAmount } from './money.ts';
 import {
   type Payer,
   payers,
@@ -96,7 +96,12 @@ export function priceLines(
   const drafted = lines.map((line, index) => {
     const field = `lines[${index}]`;
     const unit = amount(line.unitPrice, `${field}.unitPrice`);
-    const gross = toWhole(amount(line.quantity, `${field}.quantity`).mul(unit).mul(scale));
+    // Minutes are charged exactly: a quarter of an hour and five minutes is no round number of hours.
+    const exact =
+      line.kind === 'labor' && line.minutes !== null
+        ? laborAmount(unit, line.minutes)
+        : amount(line.quantity, `${field}.quantity`).mul(unit);
+    const gross = toWhole(exact.mul(scale));
     const own = toWhole(
       new Decimal(gross).mul(percentOf(line.discountPercent, `${field}.discountPercent`)).div(hundred),
     );
@@ -199,4 +204,20 @@ export function priceQuote(
     body.discountPercent,
     body.terms,
   );
+}
+
+export interface Prepaid {
+  /** Minor units: what is paid ahead, never more than the total. */
+  readonly ahead: number;
+  readonly rest: number;
+}
+
+/** What is paid ahead of a total and what is left; null where nothing is asked for. */
+export function prepaid(body: QuoteBody, total: number): Prepaid | null {
+  if (body.prepay === null) return null;
+  const scale = new Decimal(10).pow(currencyDigits(body.terms.currency));
+  const asked = toWhole(amount(body.prepay, 'prepay').mul(scale));
+  if (asked <= 0) return null;
+  const ahead = Math.min(asked, Math.max(total, 0));
+  return { ahead, rest: total - ahead };
 }

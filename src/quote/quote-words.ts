@@ -1,5 +1,5 @@
 import { moneyWords } from './money.ts';
-import { linesOfOption, priceQuote } from './price-quote.ts';
+import { linesOfOption, prepaid, priceQuote } from './price-quote.ts';
 import type { QuoteBody, QuoteLine } from './quote-form.ts';
 
 /** What is printed at the head and foot of a quote. */
@@ -37,7 +37,21 @@ const off = (percent: string | null): string =>
   percent === null || Number(percent) === 0 ? '' : `, ${percent} % off`;
 
 export const quantityWords = (line: QuoteLine): string =>
-  line.kind === 'labor' ? `${line.quantity} h` : line.quantity === '1' ? '' : `${line.quantity} ×`;
+  line.kind === 'labor'
+    ? line.minutes === null
+      ? `${line.quantity} h`
+      : `${line.minutes} min`
+    : line.quantity === '1'
+      ? ''
+      : `${line.quantity} ×`;
+
+/** Who pays, as the customer reads it. */
+export const payerWords = {
+  customer: '',
+  warranty: 'paid by warranty',
+  goodwill: 'our goodwill',
+  internal: 'paid by us',
+} as const;
 
 /** A quote as plain text for a message: no columns, no signs that a phone could break. */
 export function quoteText(body: QuoteBody, head: QuoteHead): string {
@@ -46,6 +60,7 @@ export function quoteText(body: QuoteBody, head: QuoteHead): string {
   const out: string[] = [
     `${head.shopName || 'Workshop'}: ${head.issue === 0 ? 'draft of quote' : 'quote'} ${head.number}${head.issue > 1 ? ` (version ${head.issue})` : ''}, ${head.date}`,
     [head.vehicle, head.plate].filter(Boolean).join(', '),
+    head.customer ? `For ${head.customer}` : '',
     body.title,
   ].filter(Boolean);
   for (const option of optionsOf(body)) {
@@ -54,7 +69,7 @@ export function quoteText(body: QuoteBody, head: QuoteHead): string {
     if (option.title) out.push(`${option.title}${option.note ? `: ${option.note}` : ''}`);
     for (const line of linesOfOption(body, option.optionId)) {
       const { net } = priced.lines.find((one) => one.lineId === line.lineId) ?? { net: 0 };
-      const paid = line.payer === 'customer' ? '' : ` (${line.payer})`;
+      const paid = payerWords[line.payer] ? ` (${payerWords[line.payer]})` : '';
       const count = quantityWords(line);
       out.push(
         `- ${count ? `${count} ` : ''}${line.words}${off(line.discountPercent)}: ${money(net)}${paid}`,
@@ -68,6 +83,8 @@ export function quoteText(body: QuoteBody, head: QuoteHead): string {
       out.push(`Of this deposit for old parts, given back with them: ${money(priced.deposits)}`);
     out.push(`To pay: ${money(priced.customer.total)}`);
     if (priced.customer.cash !== priced.customer.total) out.push(`In cash: ${money(priced.customer.cash)}`);
+    const ahead = prepaid(body, priced.customer.total);
+    if (ahead) out.push(`To pay before we start: ${money(ahead.ahead)}, then ${money(ahead.rest)}`);
   }
   out.push('');
   if (body.note) out.push(body.note);

@@ -167,4 +167,6 @@ export interface QuoteIssueRow {
   issued_ms: number;
   issued_offset: number;
   valid_until: string;
+  /** JSON, as on the quote: what the customer said to this issue. */
+  answer: string | null;
 }

@@ -42,16 +42,52 @@ export async function insertIssue(db: Db, row: QuoteIssueRow): Promise<void> {
   await db.insertInto('quote_issues').values(row).execute();
 }
 
-export async function listQuotes(db: Db, jobId: string | undefined, limit: number): Promise<QuoteRow[]> {
+/** Keeps what the customer said with the newest issue; the issue itself never changes. */
+export async function answerIssue(db: Db, quoteId: string, seq: number, answer: string): Promise<void> {
+  await db
+    .updateTable('quote_issues')
+    .set({ answer })
+    .where('quote_id', '=', quoteId)
+    .where('seq', '=', seq)
+    .execute();
+}
+
+/** Newest first: of one job, those without a job, or all. */
+export async function listQuotes(
+  db: Db,
+  which: { jobId?: string | undefined; free?: boolean | undefined },
+  limit: number,
+): Promise<QuoteRow[]> {
   let query = db.selectFrom('quotes').selectAll();
-  if (jobId !== undefined) query = query.where('job_id', '=', jobId);
+  if (which.jobId !== undefined) query = query.where('job_id', '=', which.jobId);
+  else if (which.free) query = query.where('job_id', 'is', null);
   return query.orderBy('number', 'desc').limit(limit).execute();
 }
 
-/** The typefaces that paper is set in: letters of western languages, and those of the others in Latin script. */
-export function readFonts(
-  folder: string,
-): Record<'regular' | 'bold', { latin: Uint8Array; more: Uint8Array }> {
+/** Numbers of jobs by their ids. */
+export async function jobNumbers(db: Db, ids: readonly string[]): Promise<Map<string, number>> {
+  if (ids.length === 0) return new Map();
+  const rows = await db
+    .selectFrom('jobs')
+    .select(['id', 'number'])
+    .where('id', 'in', [...new Set(ids)])
+    .execute();
+  return new Map(rows.map((row) => [row.id, row.number]));
+}
+
+/** Font files in the order in which they are tried for a sign. */
+const faces = [
+  'atkinson-latin',
+  'atkinson-latin-ext',
+  'noto-cyrillic',
+  'noto-greek',
+  'noto-vietnamese',
+  'noto-cyrillic-ext',
+  'noto-greek-ext',
+];
+
+/** The typefaces that paper is set in: Latin script, and Cyrillic, Greek and Vietnamese letters for names. */
+export function readFonts(folder: string): Record<'regular' | 'bold', Uint8Array[]> {
   const read = (name: string): Uint8Array => {
     const file = join(folder, `${name}.woff`);
     try {
@@ -65,11 +101,10 @@ export function readFonts(
       );
     }
   };
-  const pair = (weight: number) => ({
-    latin: read(`atkinson-latin-${weight}`),
-    more: read(`atkinson-latin-ext-${weight}`),
-  });
-  return { regular: pair(400), bold: pair(700) };
+  return {
+    regular: faces.map((face) => read(`${face}-400`)),
+    bold: faces.map((face) => read(`${face}-700`)),
+  };
 }
 
 /** Where the shipped typefaces lie, beside the shipped handbook. */

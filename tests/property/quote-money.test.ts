@@ -32,6 +32,8 @@ const lines = fc.array(line, { maxLength: 12 }).map((list) =>
       partNumber: null,
       optionId: null,
       isSafety: false,
+      minutes: null,
+      causeId: null,
     }),
   ),
 );

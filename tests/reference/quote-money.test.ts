@@ -26,6 +26,8 @@ const line = (more: Partial<QuoteLine>): QuoteLine => ({
   payer: 'customer',
   optionId: null,
   isSafety: false,
+  minutes: null,
+  causeId: null,
   ...more,
 });
 const terms = (percent: string, more: Partial<QuoteTerms> = {}): QuoteTerms => ({

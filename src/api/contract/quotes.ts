@@ -1,5 +1,16 @@
 import { z } from 'zod';
-import { instant, limit, money, note, line as oneLine, share, slug, uuid, version } from './basics.ts';
+import {
+  instant,
+  limit,
+  minutes,
+  money,
+  note,
+  line as oneLine,
+  share,
+  slug,
+  uuid,
+  version,
+} from './basics.ts';
 import { procedure } from './procedure.ts';
 import { readingsList } from './readings.ts';
 
@@ -46,16 +57,20 @@ export const newQuoteLine = z.strictObject({
   lineId: uuid.optional(),
   kind: z.enum(['labor', 'part', 'fee', 'deposit']),
   words: oneLine,
-  partNumber: z.string().trim().max(80).optional(),
+  partNumber: z.string().trim().max(80).nullish(),
   /** Pieces, or hours for labor. */
   quantity: decimal.optional(),
+  /** For labor, in place of hours: charged exactly. */
+  minutes: minutes.nullish(),
   unitPrice: z.string().regex(/^-?\d{1,9}(\.\d{1,6})?$/, 'a number such as 12.50'),
-  discountPercent: percent.optional(),
+  discountPercent: percent.nullish(),
   /** Left out: the usual one. */
   taxRateId: slug.nullable().optional(),
   payer: payer.optional(),
-  optionId: slug.optional(),
+  optionId: slug.nullish(),
   safety: z.boolean().optional(),
+  /** The cause of the book whose repair it belongs to. */
+  causeId: slug.nullish(),
 });
 export const quoteOption = z.strictObject({ optionId: slug, title: oneLine, note: note.optional() });
 
@@ -65,12 +80,15 @@ export const quoteLine = z.strictObject({
   words: z.string(),
   partNumber: z.string().nullable(),
   quantity: z.string(),
+  /** Of labor that is charged by the minute; null for hours and for everything else. */
+  minutes: z.number().nullable(),
   unitPrice: z.string(),
   discountPercent: z.string().nullable(),
   taxRateId: z.string().nullable(),
   payer,
   optionId: z.string().nullable(),
   safety: z.boolean(),
+  causeId: z.string().nullable(),
 });
 
 const taxSum = z.strictObject({ title: z.string(), percent: z.string(), base: money, tax: money });
@@ -86,6 +104,8 @@ export const pricedOption = z.strictObject({
   total: money,
   byPayer: z.array(z.strictObject({ payer, net: money, taxes: z.array(taxSum), total: money })),
   customer: z.strictObject({ total: money, cash: money }),
+  /** What the customer pays before parts are ordered, and what is left; null where nothing is asked ahead. */
+  prepaid: z.strictObject({ ahead: money, rest: money }).nullable(),
 });
 
 export const quoteAnswer = z.strictObject({
@@ -103,7 +123,27 @@ export const gate = z.strictObject({
   approved: money.nullable(),
   asked: money,
   isCovered: z.boolean(),
+  /** Of a draft: what all quotes of the job ask for once it is issued as it stands. */
+  ifIssued: money.nullable(),
   says: z.string(),
+});
+
+/** What the job took against what was quoted, before tax. */
+export const against = z.strictObject({
+  quotedMinutes: z.number(),
+  actualMinutes: z.number(),
+  quoted: money,
+  actual: money,
+  parts: z.array(
+    z.strictObject({
+      words: z.string(),
+      partNumber: z.string().nullable(),
+      quoted: z.string(),
+      used: z.number(),
+    }),
+  ),
+  /** Used parts that have no price, and so are not in `actual`. */
+  unpriced: z.array(z.string()),
 });
 
 export const quote = z.strictObject({
@@ -115,24 +155,49 @@ export const quote = z.strictObject({
   title: z.string(),
   note: z.string(),
   discountPercent: z.string().nullable(),
+  currency: z.string(),
+  taxRates: z.array(taxRate),
+  /** YYYY-MM-DD; null for the usual number of days after it is issued. */
+  validUntil: z.string().nullable(),
+  /** Asked for before parts are ordered, as a decimal string. */
+  prepay: z.string().nullable(),
+  /** For whom a quote without a job is. */
+  forWhom: z.string(),
+  vehicleId: uuid.nullable(),
+  /** As printed at the head. */
+  customer: z.string().nullable(),
+  vehicle: z.string().nullable(),
+  plate: z.string().nullable(),
+  jobNumber: z.int().nullable(),
   options: z.array(z.strictObject({ optionId: slug, title: z.string(), note: z.string() })),
   lines: z.array(quoteLine),
   priced: z.array(pricedOption),
-  issues: z.array(z.strictObject({ issue: z.int(), at: instant, validUntil: z.string(), total: money })),
+  /** Every version that was handed out, as it was, with what the customer said to it. */
+  issues: z.array(
+    z.strictObject({
+      issue: z.int(),
+      at: instant,
+      validUntil: z.string(),
+      total: money,
+      answer: quoteAnswer.nullable(),
+    }),
+  ),
   answer: quoteAnswer.nullable(),
   gate: gate.nullable(),
   /** What a customer signs who leaves a safety repair undone; empty where none is quoted. */
   declineWords: z.string(),
-  /** Labor quoted against labor booked on the job; null for a quote without a job. */
-  labor: z.strictObject({ quotedMinutes: z.number(), actualMinutes: z.number() }).nullable(),
+  /** Null for a quote without a job, and before anything is booked on it. */
+  against: against.nullable(),
 });
 
 export const quoteRow = z.strictObject({
   quoteId: uuid,
   number: z.int(),
   jobId: uuid.nullable(),
+  jobNumber: z.int().nullable(),
   state: z.enum(['draft', 'issued', 'accepted', 'declined']),
   title: z.string(),
+  forWhom: z.string(),
   total: money,
   madeAt: instant,
 });
@@ -158,6 +223,22 @@ export const quoteProcedures = {
     input: z.strictObject({ set: quoteTerms.partial().optional() }),
     output: quoteTerms,
   }),
+  'quotes.logo': procedure({
+    kind: 'write',
+    does: "Reads the shop's picture for the head of quotes, keeps a new one (PNG or JPEG up to 300 kB), or takes it away.",
+    input: z.strictObject({ base64: z.base64().max(420_000).nullable().optional() }),
+    output: z.strictObject({
+      logo: z
+        .strictObject({
+          kind: z.enum(['png', 'jpeg']),
+          width: z.int(),
+          height: z.int(),
+          bytes: z.int(),
+          base64: z.string(),
+        })
+        .nullable(),
+    }),
+  }),
   'quotes.draft': procedure({
     kind: 'write',
     does: 'Makes a quote or changes one; with causes it writes the lines for labor and fitting parts, stock first.',
@@ -168,6 +249,13 @@ export const quoteProcedures = {
       /** Causes of the book to quote for the vehicle of the job; left out with `fromJob`, the proven ones. */
       causeIds: z.array(slug).max(20).optional(),
       fromJob: z.boolean().optional(),
+      /** Without a job: the machine that parts must fit. */
+      vehicleId: uuid.optional(),
+      modelId: slug.optional(),
+      /** Without a job: for whom it is, in words. */
+      forWhom: z.string().trim().max(200).optional(),
+      validUntil: z.iso.date().nullable().optional(),
+      prepay: decimal.nullable().optional(),
       title: z.string().trim().max(200).optional(),
       options: z.array(quoteOption).max(4).optional(),
       lines: z.array(newQuoteLine).max(200).optional(),
@@ -175,6 +263,21 @@ export const quoteProcedures = {
       note: note.optional(),
     }),
     output: quote,
+  }),
+  'quotes.add': procedure({
+    kind: 'write',
+    does: 'Adds a part with its price and core deposit: to this quote, the newest draft of the job, or a new one. Once more counts up.',
+    input: z.strictObject({
+      /** Made by the caller: sent again, it adds nothing. */
+      addId: uuid.optional(),
+      quoteId: uuid.optional(),
+      jobId: uuid.optional(),
+      vehicleId: uuid.optional(),
+      partNumber: z.string().trim().min(1).max(80),
+      quantity: z.int().min(1).max(1000).optional(),
+      optionId: slug.optional(),
+    }),
+    output: z.strictObject({ quote, lineId: uuid, says: z.string(), isNew: z.boolean() }),
   }),
   'quotes.issue': procedure({
     kind: 'write',
@@ -203,20 +306,30 @@ export const quoteProcedures = {
   }),
   'quotes.list': procedure({
     kind: 'read',
-    does: 'Quotes, newest first, of one job or all.',
-    input: z.strictObject({ jobId: uuid.optional(), limit: limit.optional() }),
+    does: 'Quotes, newest first: of one job, those without a job (free), or all.',
+    input: z.strictObject({ jobId: uuid.optional(), free: z.boolean().optional(), limit: limit.optional() }),
     output: z.strictObject({ quotes: z.array(quoteRow) }),
   }),
   'quotes.pdf': procedure({
     kind: 'read',
-    does: 'The quote as a PDF file, A4 or Letter.',
-    input: z.strictObject({ quoteId: uuid, paper: z.enum(['A4', 'Letter']).optional() }),
-    output: z.strictObject({ fileName: z.string(), base64: z.string(), bytes: z.int() }),
+    does: 'The quote as a PDF file, A4 or Letter; an earlier version by its issue.',
+    input: z.strictObject({
+      quoteId: uuid,
+      issue: z.int().min(1).optional(),
+      paper: z.enum(['A4', 'Letter']).optional(),
+    }),
+    output: z.strictObject({
+      fileName: z.string(),
+      base64: z.string(),
+      bytes: z.int(),
+      /** Signs of names and lines that the typeface cannot draw, printed as a box; empty as a rule. */
+      missing: z.string(),
+    }),
   }),
   'quotes.text': procedure({
     kind: 'read',
     does: 'The quote as plain text for a message.',
-    input: z.strictObject({ quoteId: uuid }),
+    input: z.strictObject({ quoteId: uuid, issue: z.int().min(1).optional() }),
     output: z.strictObject({ text: z.string() }),
   }),
 } as const;

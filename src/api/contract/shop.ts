@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { instant, type money, slug } from './basics.ts';
 import { symptomMatch } from './diagnosis.ts';
 import { jobRow } from './jobs.ts';
+import { partView } from './parts.ts';
 import { customer, modelView, vehicle } from './people.ts';
 import { procedure } from './procedure.ts';
 
@@ -121,6 +122,10 @@ export const shopProcedures = {
       jobs: z.array(jobRow),
       models: z.array(modelView),
       symptoms: z.array(symptomMatch),
+      /** By number in any typed form, by words, or by a scanned barcode. */
+      parts: z.array(partView),
+      /** The text is the number or barcode of the first of `parts`, not only part of it. */
+      isPartNumber: z.boolean(),
     }),
   }),
   'work.get': procedure({

@@ -17,6 +17,8 @@ const line = (lineId: string, more: Partial<QuoteLine> = {}): QuoteLine => ({
   payer: 'customer',
   optionId: null,
   isSafety: true,
+  minutes: null,
+  causeId: null,
   ...more,
 });
 const body = (lines: number): QuoteBody => ({
@@ -26,6 +28,10 @@ const body = (lines: number): QuoteBody => ({
   discountPercent: null,
   note: 'Łukasz Čapek, naïve café, Ürün',
   validDays: 30,
+  validUntil: null,
+  prepay: null,
+  forWhom: '',
+  vehicleId: null,
   terms: { currency: 'USD', taxRates: [], taxPer: 'document', taxRounding: 'half-away', cashStep: null },
 });
 const head: QuoteHead = {
@@ -42,20 +48,21 @@ const head: QuoteHead = {
   jobNumber: 7,
 };
 const madeAt = new Date('2026-03-02T09:00:00Z');
+const bytesOf = async (...asked: Parameters<typeof quotePdf>) => (await quotePdf(...asked)).bytes;
 const paper = (lines: number) => ({ body: body(lines), head, footWords: '', madeAt });
 const latin = (bytes: Uint8Array): string => Buffer.from(bytes).toString('latin1');
 const pages = (bytes: Uint8Array): number => latin(bytes).match(/\/Type \/Page\b/g)?.length ?? 0;
 
 it('is a PDF file of one page in the size that was asked for', async () => {
-  const a4 = await quotePdf(paper(3), fonts, 'A4');
+  const a4 = await bytesOf(paper(3), fonts, 'A4');
   expect(latin(a4).slice(0, 5)).toBe('%PDF-');
   expect(latin(a4).trimEnd().endsWith('%%EOF')).toBe(true);
   expect(pages(a4)).toBe(1);
   // ISO 216: 210 × 297 mm is 595.28 × 841.89 pt; Letter is 8.5 × 11 in.
   expect(latin(a4)).toContain('/MediaBox [0 0 595.28 841.89]');
-  expect(latin(await quotePdf(paper(3), fonts, 'Letter'))).toContain('/MediaBox [0 0 612 792]');
+  expect(latin(await bytesOf(paper(3), fonts, 'Letter'))).toContain('/MediaBox [0 0 612 792]');
 });
 
 it('breaks a long quote into pages', async () => {
-  expect(pages(await quotePdf(paper(80), fonts, 'A4'))).toBeGreaterThan(3);
+  expect(pages(await bytesOf(paper(80), fonts, 'A4'))).toBeGreaterThan(3);
 });
