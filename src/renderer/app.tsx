@@ -12,6 +12,7 @@ import { BackupPage } from './office/backup-page.tsx';
 import { DayPage } from './office/day-page.tsx';
 import { OfficeScreen } from './office/office-screen.tsx';
 import { SettingsPage } from './office/settings-page.tsx';
+import { NewPartScreen, PartUpkeepScreen } from './part-upkeep/part-upkeep-screen.tsx';
 import { JobParts } from './parts/job-parts.tsx';
 import { PartsScreen } from './parts/parts-screen.tsx';
 import { Waiting } from './pieces/empty.tsx';
@@ -59,6 +60,8 @@ export function App() {
         <Route path="/welcome" element={<FirstRun />} />
         <Route path="/counter" element={<CounterScreen />} />
         <Route path="/counter/parts" element={<PartsScreen />} />
+        <Route path="/counter/parts/new" element={<NewPartScreen />} />
+        <Route path="/counter/parts/edit" element={<PartUpkeepScreen />} />
         <Route path="/counter/parts/import" element={<PriceListScreen />} />
         <Route path="/bench/:number/parts" element={<JobParts />} />
         <Route path="/bench/:number/quote" element={<JobQuotes />} />

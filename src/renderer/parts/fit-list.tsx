@@ -1,5 +1,6 @@
 import { type ReactNode, useState } from 'react';
 import type { FitView, InputOf, NearMissView } from '../../api/contract.ts';
+import { Button } from '../pieces/button.tsx';
 import { Empty, Waiting } from '../pieces/empty.tsx';
 import { Tick } from '../pieces/field.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
@@ -7,6 +8,9 @@ import { useRead } from '../session/use-read.ts';
 import { CompareParts } from './compare-parts.tsx';
 import { attributeName, binWords, certaintyWords, priceWords, stockWords } from './part-words.ts';
 import styles from './parts.module.css';
+
+/** Near misses that are shown at once: the nearest, which explain most. */
+const nearest = 3;
 
 interface Props {
   ask: InputOf<'parts.fit'>;
@@ -66,6 +70,7 @@ const shopLine = (part: FitView | NearMissView): string =>
 export function FitList({ ask, onOpen, action }: Props) {
   const read = useRead('parts.fit', ask);
   const [picked, setPicked] = useState<readonly string[]>([]);
+  const [showsAll, setShowsAll] = useState(false);
   if (read.isPending) return <Waiting what="Looking which parts fit" />;
   if (read.isError) return <ProblemNote problem={read.error} onRetry={() => void read.refetch()} />;
   const { fits, nearMisses } = read.data;
@@ -114,7 +119,7 @@ export function FitList({ ask, onOpen, action }: Props) {
         </article>
       ))}
       {nearMisses.length > 0 ? <h3>Near misses</h3> : null}
-      {nearMisses.map((miss) => (
+      {(showsAll ? nearMisses : nearMisses.slice(0, nearest)).map((miss) => (
         <article key={miss.partNumber} className={styles.card}>
           <div className={styles.line}>
             <Name part={miss} onOpen={onOpen} />
@@ -126,6 +131,13 @@ export function FitList({ ask, onOpen, action }: Props) {
           <div className={styles.line}>{pick(miss)}</div>
         </article>
       ))}
+      {nearMisses.length > nearest && !showsAll ? (
+        <div>
+          <Button size="row" onClick={() => setShowsAll(true)}>
+            Show all {nearMisses.length} near misses
+          </Button>
+        </div>
+      ) : null}
     </div>
   );
 }

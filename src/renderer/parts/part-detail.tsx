@@ -1,10 +1,12 @@
+import { Link } from 'react-router';
+import { Problem } from '../../problem.ts';
 import { ColumnTitle } from '../pieces/column-title.tsx';
 import { Waiting } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { useRead } from '../session/use-read.ts';
 import { moneyWords } from '../words/money.ts';
 import { dayWords } from '../words/time.ts';
-import { attributeName, binWords, priceWords, stockWords } from './part-words.ts';
+import { attributeName, binWords, fitmentWords, priceWords, stockWords } from './part-words.ts';
 import styles from './parts.module.css';
 
 interface Props {
@@ -12,15 +14,39 @@ interface Props {
   onOpen: (partNumber: string) => void;
 }
 
-const yearsWords = ({ from, to }: { from: number | null; to: number | null }): string => {
-  if (from === null && to === null) return 'all years';
-  return `${from ?? '…'} to ${to ?? 'now'}`;
-};
+/** A number that only stands in a price list, or that nobody has. */
+function NotInCatalog({ partNumber }: { partNumber: string }) {
+  const listed = useRead('parts.find', { text: partNumber, limit: 5 });
+  const priced = listed.data?.parts.find((part) => part.partNumber === partNumber);
+  const query = new URLSearchParams({ number: partNumber, ...(priced ? { title: priced.title } : {}) });
+  return (
+    <section className={styles.card} aria-label={`Part ${partNumber}`}>
+      <ColumnTitle>Part</ColumnTitle>
+      <p className={styles.number}>{partNumber}</p>
+      {priced ? <h3>{priced.title}</h3> : null}
+      {priced?.prices.map((price) => (
+        <p key={price.supplierId}>
+          {priceWords(price)} <span className={styles.soft}>{price.supplier}</span>
+        </p>
+      ))}
+      <p>
+        {priced
+          ? 'This number stands only in a price list: what it is and what it fits is not known.'
+          : 'The catalog has no such number.'}
+      </p>
+      <p>
+        <Link to={`/counter/parts/new?${query.toString()}`}>Take it into the catalog</Link>
+      </p>
+    </section>
+  );
+}
 
 /** One part: stock and prices, what it fits, what replaces it, and what is equal to it. */
 export function PartDetail({ partNumber, onOpen }: Props) {
   const read = useRead('parts.get', { partNumber });
   if (read.isPending) return <Waiting what="Getting the part" />;
+  if (read.error instanceof Problem && read.error.code === 'not-found')
+    return <NotInCatalog partNumber={partNumber} />;
   if (read.isError) return <ProblemNote problem={read.error} onRetry={() => void read.refetch()} />;
   const { part, fitments, replaces, equalParts, priceHistory } = read.data;
   const opens = (number: string) => (
@@ -33,6 +59,7 @@ export function PartDetail({ partNumber, onOpen }: Props) {
       <ColumnTitle>Part</ColumnTitle>
       <p className={styles.number}>{part.partNumber}</p>
       <h3>{part.title}</h3>
+      {part.retired ? <p className={styles.surety}>Out of use</p> : null}
       <dl className={styles.facts}>
         {part.maker ? (
           <>
@@ -99,23 +126,19 @@ export function PartDetail({ partNumber, onOpen }: Props) {
           {fitments.length === 0 ? 'No machine is listed for it.' : null}
           <ul>
             {fitments.map((fitment) => (
-              <li
-                key={`${fitment.modelId ?? fitment.familyId} ${fitment.years.from} ${fitment.frames.from} ${fitment.position}`}
-              >
-                {fitment.machine}, {yearsWords(fitment.years)}
-                {fitment.frames.from || fitment.frames.to
-                  ? `, frames ${fitment.frames.from ?? '…'} to ${fitment.frames.to ?? '…'}`
-                  : ''}
-                {fitment.position ? `, ${fitment.position}` : ''}
-                {fitment.note ? `. ${fitment.note}` : ''}
-              </li>
+              <li key={fitmentWords(fitment)}>{fitmentWords(fitment)}</li>
             ))}
           </ul>
         </dd>
       </dl>
+      <p>
+        <Link to={`/counter/parts/edit?part=${encodeURIComponent(part.partNumber)}`}>
+          Change what is known of it
+        </Link>
+      </p>
       {priceHistory.length > part.prices.length ? (
         <details>
-          <summary>Earlier prices</summary>
+          <summary>All prices since the first</summary>
           <ul>
             {priceHistory.map((price) => (
               <li key={`${price.supplierId} ${price.since} ${price.price.amount}`}>

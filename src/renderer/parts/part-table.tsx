@@ -31,6 +31,8 @@ export function PartTable({ parts, chosen, onOpen }: Props) {
             </th>
             <td>
               {part.title}
+              {part.retired ? <b> Out of use</b> : null}
+              {part.kind === null ? <p className={styles.soft}>only in a price list</p> : null}
               {part.replacedBy.length > 0 ? (
                 <p className={styles.soft}>
                   Now{' '}

@@ -1,4 +1,4 @@
-import type { FitView, PartPrice, PartStock } from '../../api/contract.ts';
+import type { EditableFitment, FitView, PartPrice, PartStock } from '../../api/contract.ts';
 import { plain, sentence } from '../words/labels.ts';
 import { moneyWords } from '../words/money.ts';
 
@@ -18,6 +18,9 @@ const units: Record<string, string> = {
   mm: 'mm',
   ma: 'mA',
   l: 'L',
+  g: 'g',
+  teeth: 'teeth',
+  inch: 'in',
 };
 
 /** "rating_a" → "Rating, A". */
@@ -42,4 +45,19 @@ export function priceWords(price: PartPrice | null | undefined): string {
   return price.core
     ? `${moneyWords(price.price)} + ${moneyWords(price.core)} for the old part`
     : moneyWords(price.price);
+}
+
+const spanWords = (from: number | string | null, to: number | string | null, open: string): string =>
+  from === null && to === null ? '' : `${from ?? '…'} to ${to ?? open}`;
+
+/** "Pellan Vico 50, 2009 to 2012, frames AB100 to AB200, front. Note." */
+export function fitmentWords(one: Omit<EditableFitment, 'fitmentId' | 'basis'>): string {
+  const frames = spanWords(one.frames.from, one.frames.to, '…');
+  const said = [
+    one.machine,
+    spanWords(one.years.from, one.years.to, 'now') || 'all years',
+    frames === '' ? '' : `frames ${frames}`,
+    one.position ?? '',
+  ].filter((word) => word !== '');
+  return `${said.join(', ')}${one.note ? `. ${one.note}` : ''}`;
 }

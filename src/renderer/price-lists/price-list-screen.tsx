@@ -1,4 +1,4 @@
-import { useRef, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { Link } from 'react-router';
 import type { ImportReport } from '../../api/contract.ts';
 import { WorkBar } from '../first-run/work-bar.tsx';
@@ -83,6 +83,10 @@ export function PriceListScreen() {
   const missing = job.list ? lacking(job.list.places) : null;
   const isReady = job.list !== null && missing === null && supplier.trim() !== '';
   const { trial, result } = job;
+  const told = useRef<HTMLElement>(null);
+  useEffect(() => {
+    if (trial || result) told.current?.scrollIntoView({ block: 'start' });
+  }, [trial, result]);
   const nothing = trial !== null && trial.counts.new + trial.counts.changed === 0;
   return (
     <div className={styles.page}>
@@ -115,7 +119,7 @@ export function PriceListScreen() {
       {job.says ? <p role="status">{job.says}</p> : null}
       <ProblemNote problem={job.problem} />
       {trial ? (
-        <section className={styles.step} aria-label="What would change">
+        <section ref={told} className={styles.step} aria-label="What would change">
           <h2>3. What would change</h2>
           <p role="status">{sums(trial)} Nothing is written yet.</p>
           <ChangesTable report={trial} />
@@ -133,7 +137,7 @@ export function PriceListScreen() {
         </section>
       ) : null}
       {result ? (
-        <section className={styles.step} aria-label="Done">
+        <section ref={told} className={styles.step} aria-label="Done">
           <h2>The list is in</h2>
           <p role="status">{sums(result)}</p>
           <ChangesTable report={result} />

@@ -1,6 +1,6 @@
 import { useCallback, useState } from 'react';
 import type { ImportReport, ListPreview, WorkState } from '../../api/contract.ts';
-import { Problem } from '../../problem.ts';
+import { Problem, type ProblemReport } from '../../problem.ts';
 import { client, queries } from '../session/client.ts';
 import { mappingOf, type Places, placed, placesOf } from './list-columns.ts';
 
@@ -60,7 +60,7 @@ export function useImport(supplier: string) {
       setSays('Stopped. Nothing of this list was kept.');
       return null;
     }
-    const report = last.problem;
+    const report = last.problem as ProblemReport | undefined;
     if (last.state !== 'done')
       throw report ? new Problem(report.code, report.message, report.where) : new Error(last.says);
     return last.result as ImportReport;
