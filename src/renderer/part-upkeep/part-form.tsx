@@ -1,5 +1,6 @@
 import { type FormEvent, useState } from 'react';
 import type { PartCard } from '../../api/contract.ts';
+import { printedGtin } from '../parts/part-words.ts';
 import { Button } from '../pieces/button.tsx';
 import { Field } from '../pieces/field.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
@@ -30,19 +31,13 @@ interface Texts {
   minimum: string;
 }
 
-/** A barcode without the zeros that fill it to 14 digits, as long as a printed one. */
-function printedGtin(gtin: string | null): string {
-  const length = [8, 12, 13].find((digits) => gtin?.startsWith('0'.repeat(14 - digits)));
-  return gtin === null ? '' : gtin.slice(14 - (length ?? 14));
-}
-
 const textsOf = (card: PartCard | null, start: Props['start']): Texts => ({
   number: card?.partNumber ?? start.number,
   title: card?.title ?? start.title,
   kind: card?.kind ?? '',
   component: card?.componentId ?? '',
   maker: card?.maker ?? '',
-  gtin: printedGtin(card?.gtin ?? null),
+  gtin: card?.gtin ? printedGtin(card.gtin) : '',
   bin: card?.bin ?? '',
   minimum: card ? String(card.minimum) : '0',
 });

@@ -6,7 +6,7 @@ import { ProblemNote } from '../pieces/problem-note.tsx';
 import { useRead } from '../session/use-read.ts';
 import { moneyWords } from '../words/money.ts';
 import { dayWords } from '../words/time.ts';
-import { attributeName, binWords, fitmentWords, priceWords, stockWords } from './part-words.ts';
+import { attributeName, binWords, fitmentWords, priceWords, printedGtin, stockWords } from './part-words.ts';
 import styles from './parts.module.css';
 
 interface Props {
@@ -83,7 +83,7 @@ export function PartDetail({ partNumber, onOpen }: Props) {
         {part.gtin ? (
           <>
             <dt>Barcode</dt>
-            <dd className={styles.number}>{part.gtin}</dd>
+            <dd className={styles.number}>{printedGtin(part.gtin)}</dd>
           </>
         ) : null}
         {Object.entries(part.attributes).map(([name, value]) => (

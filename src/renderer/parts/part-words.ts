@@ -61,3 +61,9 @@ export function fitmentWords(one: Omit<EditableFitment, 'fitmentId' | 'basis'>):
   ].filter((word) => word !== '');
   return `${said.join(', ')}${one.note ? `. ${one.note}` : ''}`;
 }
+
+/** A barcode without the zeros that fill it to 14 digits, as long as a printed one. */
+export function printedGtin(gtin: string): string {
+  const length = [8, 12, 13].find((digits) => gtin.startsWith('0'.repeat(14 - digits))) ?? 14;
+  return gtin.slice(14 - length);
+}
