@@ -33,3 +33,34 @@ export const amperes = (n: number): Amperes => n as Amperes;
 export const minutes = (n: number): Minutes => n as Minutes;
 export const minorUnits = (n: number): MinorUnits => n as MinorUnits;
 export const probability = (n: number): Probability => n as Probability;
+
+/**
+ * Minor-unit digits of currencies that do not have two (ISO 4217). A display library's digits must not be used: they
+ * differ for currencies whose coins went out of use.
+ */
+const digitsByCode: Readonly<Record<string, number>> = Object.fromEntries([
+  ...[
+    'BIF',
+    'CLP',
+    'DJF',
+    'GNF',
+    'ISK',
+    'JPY',
+    'KMF',
+    'KRW',
+    'PYG',
+    'RWF',
+    'UGX',
+    'UYI',
+    'VND',
+    'VUV',
+    'XAF',
+    'XOF',
+    'XPF',
+  ].map((code) => [code, 0] as const),
+  ...['BHD', 'IQD', 'JOD', 'KWD', 'LYD', 'OMR', 'TND'].map((code) => [code, 3] as const),
+  ...['CLF', 'UYW'].map((code) => [code, 4] as const),
+]);
+
+/** Digits after the point that a currency's smallest unit stands for: 0 to 4 (ISO 4217). */
+export const currencyDigits = (currency: string): number => digitsByCode[currency] ?? 2;

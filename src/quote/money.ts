@@ -1,41 +1,12 @@
 import { Decimal } from 'decimal.js';
 import { Problem, quoted } from '../problem.ts';
-import { type MinorUnits, minorUnits } from '../terms.ts';
+import { currencyDigits, type MinorUnits, minorUnits } from '../terms.ts';
+
+export { currencyDigits };
 
 /** Amounts of a quote never come near the limits of this precision; ties go away from zero. */
 const Exact = Decimal.clone({ precision: 40, rounding: Decimal.ROUND_HALF_UP });
 export type Amount = Decimal;
-
-/**
- * Minor-unit digits of currencies that do not have two (ISO 4217). A display library's digits must not be used: they
- * differ for currencies whose coins went out of use.
- */
-const digitsByCode: Readonly<Record<string, number>> = Object.fromEntries([
-  ...[
-    'BIF',
-    'CLP',
-    'DJF',
-    'GNF',
-    'ISK',
-    'JPY',
-    'KMF',
-    'KRW',
-    'PYG',
-    'RWF',
-    'UGX',
-    'UYI',
-    'VND',
-    'VUV',
-    'XAF',
-    'XOF',
-    'XPF',
-  ].map((code) => [code, 0] as const),
-  ...['BHD', 'IQD', 'JOD', 'KWD', 'LYD', 'OMR', 'TND'].map((code) => [code, 3] as const),
-  ...['CLF', 'UYW'].map((code) => [code, 4] as const),
-]);
-
-/** Digits after the point that a currency's smallest unit stands for: 0 to 4 (ISO 4217). */
-export const currencyDigits = (currency: string): number => digitsByCode[currency] ?? 2;
 
 /**
  * Reads a decimal string exactly; a number would already have lost cents.

@@ -2,6 +2,14 @@ import { describe, expect, test } from 'vitest';
 import { moneyField, moneyWords, readMoney } from '../../../src/renderer/words/money.ts';
 
 // Digits after the point by currency: ISO 4217, list one (JPY 0, USD 2, KWD 3).
+test('money is shown with the digits of ISO 4217, also where the platform thinks otherwise (IQD 3, MMK 2)', () => {
+  expect(moneyWords({ amount: 1234, currency: 'IQD' })).toMatch(/^IQD\s1\.234$/);
+  expect(moneyWords({ amount: 1234, currency: 'MMK' })).toMatch(/^MMK\s12\.34$/);
+  expect(moneyWords({ amount: -5, currency: 'USD' })).toBe('-$0.05');
+  // Beyond what a binary number holds to the cent.
+  expect(moneyWords({ amount: 9007199254740991, currency: 'USD' })).toBe('$90,071,992,547,409.91');
+});
+
 describe('money in a field', () => {
   test.each([
     ['80', 'USD', 8000],
