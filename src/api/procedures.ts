@@ -1,6 +1,7 @@
 import { catalog } from './catalog.ts';
 import { catalogTies } from './catalog-ties.ts';
 import { circuits } from './circuits.ts';
+import { claims } from './claims.ts';
 import { diagnosis } from './diagnosis.ts';
 import type { AllSteps } from './group.ts';
 import { handbook } from './handbook.ts';
@@ -29,6 +30,7 @@ export const procedures: AllSteps = {
   ...priceListPreview,
   ...quotes,
   ...stock,
+  ...claims,
   ...jobs,
   ...handbook,
   ...upkeep,

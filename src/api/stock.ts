@@ -30,6 +30,7 @@ import {
   updateJob,
   wasMade,
 } from '../store/index.ts';
+import { claimAsks } from './claims.ts';
 import type {
   HeldPartView,
   OutputOf,
@@ -75,7 +76,7 @@ export const stock = {
   'stock.arrive': async (desk, input) => bookIn(desk, input),
   'stock.hold': async (desk, input) => holdPart(desk, input),
   'stock.list': async (desk, input) => listStock(desk, input),
-} satisfies Group<'stock.'>;
+} satisfies Omit<Group<'stock.'>, 'stock.claim'>;
 
 const tooFew = (input: { partNumber: string; quantity: number }, there: number, what: string): Problem =>
   new Problem(
@@ -299,6 +300,7 @@ async function viewOrder(desk: Desk, row: PartOrderRow): Promise<PartOrderView> 
     title: part?.title ?? '',
     supplier: (await findSupplier(desk.db, row.supplier_id))?.name ?? row.supplier_id,
     jobId: row.job_id,
+    jobNumber: row.job_id === null ? null : (await cardOr404(desk, { id: row.job_id })).job.number,
     quantity: row.quantity,
     arrived: row.arrived,
     expectedAt: isoOrNull(row.expected_ms, row.expected_offset),
@@ -313,16 +315,13 @@ async function viewHeld(desk: Desk, row: HeldPartRow): Promise<HeldPartView> {
     ? ((await findSupplier(desk.db, row.supplier_id))?.name ?? row.supplier_id)
     : null;
   const date = toIso(row.made_ms, row.made_offset).slice(0, 10);
-  const asks =
-    row.why === 'core'
-      ? 'We return this old part and ask for its deposit.'
-      : 'We claim warranty for this part.';
   return {
     heldId: row.id,
     jobId: row.job_id,
     jobNumber: card.job.number,
     partNumber: part?.number ?? row.part_id,
     title: part?.title ?? '',
+    supplierId: row.supplier_id,
     supplier,
     why: row.why,
     words: row.words,
@@ -333,7 +332,7 @@ async function viewHeld(desk: Desk, row: HeldPartRow): Promise<HeldPartView> {
       `Part: ${part?.number ?? row.part_id}, ${part?.title ?? ''}`,
       `Our job: ${card.job.number}, part taken off on ${date}${card.job.mileage_km === null ? '' : `, at ${card.job.mileage_km} km`}`,
       `What we found: ${row.words}`,
-      asks,
+      claimAsks(row.why),
     ].join('\n'),
   };
 }

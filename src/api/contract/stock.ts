@@ -20,6 +20,7 @@ export const partOrder = z.strictObject({
   title: z.string(),
   supplier: z.string(),
   jobId: uuid.nullable(),
+  jobNumber: z.int().nullable(),
   quantity: z.int(),
   arrived: z.int(),
   expectedAt: instant.nullable(),
@@ -32,6 +33,7 @@ export const heldPart = z.strictObject({
   jobNumber: z.int(),
   partNumber: z.string(),
   title: z.string(),
+  supplierId: slug.nullable(),
   supplier: z.string().nullable(),
   why: z.enum(['core', 'warranty']),
   words: z.string(),
@@ -117,6 +119,16 @@ export const stockProcedures = {
       state: z.enum(['held', 'sent', 'settled']).optional(),
     }),
     output: heldPart,
+  }),
+  'stock.claim': procedure({
+    kind: 'read',
+    does: 'A sheet (PDF) that goes to one supplier with the old parts that are held for it.',
+    input: z.strictObject({
+      heldIds: z.array(uuid).min(1).max(100),
+      /** Left out: the shop's. */
+      paper: z.enum(['A4', 'Letter']).optional(),
+    }),
+    output: z.strictObject({ fileName: z.string(), base64: z.string(), bytes: z.int() }),
   }),
   'stock.list': procedure({
     kind: 'read',

@@ -86,3 +86,29 @@ it('an old part is held with a claim for the supplier', async () => {
   expect((await shop.call('stock.hold', { ...held, state: 'sent' })).state).toBe('sent');
   expect((await shop.call('stock.list', {})).held).toHaveLength(1);
 });
+
+it('a claim sheet is a PDF for one supplier, with the old parts of any job', async () => {
+  const sheet = await shop.call('stock.claim', { heldIds: [id(6)], paper: 'Letter' });
+  const bytes = Buffer.from(sheet.base64, 'base64');
+  expect(sheet.fileName).toMatch(/^old-parts-invented-supply-2026-03-\d\d\.pdf$/);
+  // ISO 32000-1, 7.5.2 and 7.5.5: a file begins with %PDF- and ends with %%EOF; US Letter is 612 by 792 points.
+  expect(bytes.subarray(0, 5).toString()).toBe('%PDF-');
+  expect(bytes.subarray(-6).toString()).toContain('%%EOF');
+  expect(bytes.toString('latin1')).toContain('/MediaBox [0 0 612 792]');
+  const hold = (heldId: string, supplierId?: string) =>
+    shop.call('stock.hold', {
+      heldId,
+      jobId,
+      partNumber,
+      why: 'core',
+      words: 'old one',
+      ...(supplierId ? { supplierId } : {}),
+    });
+  await hold(id(7));
+  await expect(shop.call('stock.claim', { heldIds: [id(6), id(7)] })).rejects.toMatchObject({
+    code: 'bad-input',
+    where: { field: 'heldIds[1]' },
+    message: expect.stringMatching(/has no supplier/),
+  });
+  await expect(shop.call('stock.claim', { heldIds: [id(99)] })).rejects.toMatchObject({ code: 'not-found' });
+});
