@@ -22,6 +22,7 @@ import { JobQuotes } from './quotes/job-quotes.tsx';
 import { useRead } from './session/use-read.ts';
 import { NotFound } from './shell/not-found.tsx';
 import { Shell } from './shell/shell.tsx';
+import { StockScreen } from './stock/stock-screen.tsx';
 
 const report = (name: keyof typeof import('./office/reports.tsx')) =>
   lazy(async () => ({ default: (await import('./office/reports.tsx'))[name] }));
@@ -60,6 +61,7 @@ export function App() {
         <Route path="/welcome" element={<FirstRun />} />
         <Route path="/counter" element={<CounterScreen />} />
         <Route path="/counter/parts" element={<PartsScreen />} />
+        <Route path="/counter/parts/stock" element={<StockScreen />} />
         <Route path="/counter/parts/new" element={<NewPartScreen />} />
         <Route path="/counter/parts/edit" element={<PartUpkeepScreen />} />
         <Route path="/counter/parts/import" element={<PriceListScreen />} />

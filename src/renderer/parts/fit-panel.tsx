@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { ModelPicker } from '../counter/model-picker.tsx';
 import { ColumnTitle } from '../pieces/column-title.tsx';
 import { Field } from '../pieces/field.tsx';
+import { AddToQuote } from '../quotes/add-to-quote.tsx';
 import { useRead } from '../session/use-read.ts';
 import { FitList } from './fit-list.tsx';
 import styles from './parts.module.css';
@@ -65,6 +66,7 @@ export function FitPanel({ modelId, kind, onChange, onOpen }: Props) {
           key={`${modelId} ${kind}`}
           ask={{ modelId, kind, ...(isYear ? { year: Number(year) } : {}) }}
           onOpen={onOpen}
+          action={(fit) => <AddToQuote partNumber={fit.partNumber} quantity={fit.quantity} />}
         />
       ) : (
         <p className={styles.soft}>Choose a model and a part to see what fits, how sure that is, and why.</p>

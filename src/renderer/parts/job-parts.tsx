@@ -3,7 +3,10 @@ import type { ConcernView, InputOf, JobView } from '../../api/contract.ts';
 import { useRepair } from '../bench/use-repair.ts';
 import { Empty, Waiting } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
+import { AddToQuote, onAddKey } from '../quotes/add-to-quote.tsx';
 import { useRead } from '../session/use-read.ts';
+import { JobStock } from '../stock/job-stock.tsx';
+import { KeepForJob } from '../stock/keep-for-job.tsx';
 import { percent } from '../words/units.ts';
 import { FitList } from './fit-list.tsx';
 import styles from './parts.module.css';
@@ -12,13 +15,15 @@ import styles from './parts.module.css';
 const shownCauses = 3;
 
 interface CauseProps {
+  jobId: string;
+  number: number;
   causeId: string;
   title: string;
   says: string;
   machine: Pick<InputOf<'parts.fit'>, 'vehicleId' | 'modelId'> | null;
 }
 
-function PartsOfCause({ causeId, title, says, machine }: CauseProps) {
+function PartsOfCause({ jobId, number, causeId, title, says, machine }: CauseProps) {
   const repair = useRepair(causeId);
   return (
     <section aria-label={title} className={styles.list}>
@@ -35,7 +40,19 @@ function PartsOfCause({ causeId, title, says, machine }: CauseProps) {
             {part.title}
           </h3>
           {machine ? (
-            <FitList ask={{ ...machine, kind: part.kind }} />
+            <FitList
+              ask={{ ...machine, kind: part.kind }}
+              action={(fit) => (
+                <>
+                  <AddToQuote
+                    job={{ jobId, number }}
+                    partNumber={fit.partNumber}
+                    quantity={fit.quantity * part.quantity}
+                  />
+                  <KeepForJob fit={fit} jobId={jobId} />
+                </>
+              )}
+            />
           ) : (
             <p>
               This machine has no model of the book.{' '}
@@ -81,7 +98,7 @@ function PartsOfConcern({ job, concern }: { job: JobView; concern: ConcernView }
         </Empty>
       ) : null}
       {causes.map((cause) => (
-        <PartsOfCause key={cause.causeId} {...cause} machine={machine} />
+        <PartsOfCause key={cause.causeId} {...cause} jobId={job.jobId} number={job.number} machine={machine} />
       ))}
     </div>
   );
@@ -105,7 +122,8 @@ export function JobParts() {
     );
   const { vehicle } = job.data;
   return (
-    <div className={styles.page}>
+    // biome-ignore lint/a11y/noStaticElementInteractions: a key for the buttons inside, which work without it
+    <div className={styles.page} onKeyDown={onAddKey}>
       <div className={styles.head}>
         <h1>Parts for job {job.data.number}</h1>
         <span>
@@ -115,6 +133,7 @@ export function JobParts() {
         <Link to={`/bench/${job.data.number}/quote`}>Quotes</Link>
         <Link to={`/counter/parts${vehicle?.modelId ? `?model=${vehicle.modelId}` : ''}`}>Find any part</Link>
       </div>
+      <JobStock job={job.data} />
       {job.data.concerns.map((concern) => (
         <PartsOfConcern key={concern.concernId} job={job.data} concern={concern} />
       ))}

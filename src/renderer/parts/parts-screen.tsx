@@ -51,6 +51,7 @@ export function PartsScreen() {
       <div className={styles.head}>
         <h1>Parts</h1>
         <Link to="/counter">Back to the Counter</Link>
+        <Link to="/counter/parts/stock">Orders and shelf</Link>
         <Link to="/counter/parts/new">New part</Link>
         <Link to="/counter/parts/import">Bring in a price list</Link>
       </div>
