@@ -30,7 +30,7 @@ export function CounterField({ input, text, placeholder, isOpen, activeId, onTex
       ref={input}
       className={styles.field}
       role="combobox"
-      aria-label="Plate, name, phone, or what the customer says"
+      aria-label="Plate, name, phone, part, or what the customer says"
       aria-autocomplete="list"
       aria-expanded={isOpen}
       aria-controls="counter-people counter-symptoms"

@@ -5,6 +5,7 @@ import { client } from '../session/client.ts';
 import { CounterField } from './counter-field.tsx';
 import { CounterFoot } from './counter-foot.tsx';
 import styles from './counter-screen.module.css';
+import { modelOf } from './intake.ts';
 import { learnWords } from './learn-words.ts';
 import { LikelyCauses } from './likely-causes.tsx';
 import { SymptomColumn } from './symptom-column.tsx';
@@ -65,6 +66,11 @@ export function CounterScreen() {
       if (choice.kind === 'customer') setVehicle(newVehicleOf('', choice.customer));
       if (choice.kind === 'new-vehicle') setVehicle(newVehicleOf(choice.plate));
       if (choice.kind === 'job') void navigate(`/bench/${choice.job.number}`);
+      if (choice.kind === 'part') {
+        const modelId = modelOf(latest.current.vehicle);
+        const query = { part: choice.part.partNumber, ...(modelId ? { model: modelId } : {}) };
+        void navigate(`/counter/parts?${new URLSearchParams(query)}`);
+      }
       if (choice.kind === 'symptom') addConcern(words, choice.match.symptomId, choice.match.title);
       if (choice.kind === 'words') addConcern(words, null, null);
     },
@@ -117,7 +123,9 @@ export function CounterScreen() {
           input={input}
           text={text}
           placeholder={
-            intake.vehicle ? 'What does the customer say?' : 'Plate, name, phone, or what the customer says'
+            intake.vehicle
+              ? 'What does the customer say, or a part?'
+              : 'Plate, name, phone, part, or what the customer says'
           }
           isOpen={found.choices.length > 0}
           activeId={found.typed ? chosen?.id : undefined}
@@ -129,7 +137,7 @@ export function CounterScreen() {
           onTake={enter}
         />
         <p className={styles.beside}>
-          <Link to="/counter/parts">Parts</Link>
+          <Link to="/counter/parts">Parts</Link> <Link to="/counter/quotes">Quotes</Link>
         </p>
         <ProblemNote problem={problem ?? (found.typed ? found.problem : null)} />
       </div>

@@ -6,6 +6,7 @@ import { ProblemNote } from '../pieces/problem-note.tsx';
 import { useRead } from '../session/use-read.ts';
 import { moneyWords } from '../words/money.ts';
 import { minutesWords } from '../words/units.ts';
+import { CauseActions } from './cause-actions.tsx';
 import { type Answer, type Intake, modelOf } from './intake.ts';
 import styles from './likely-causes.module.css';
 
@@ -59,10 +60,13 @@ export function LikelyCauses({ intake, symptomId, title, answers }: Props) {
             more={(cause) => {
               const price = priceOf(cause);
               return (
-                <p className={styles.repair}>
-                  {cause.repair} · {minutesWords(cause.minutes)}
-                  {price ? ` · about ${moneyWords(price, true)}` : ''}
-                </p>
+                <>
+                  <p className={styles.repair}>
+                    {cause.repair} · {minutesWords(cause.minutes)}
+                    {price ? ` · about ${moneyWords(price, true)}` : ''}
+                  </p>
+                  <CauseActions causeId={cause.causeId} title={cause.title} intake={intake} />
+                </>
               );
             }}
           />

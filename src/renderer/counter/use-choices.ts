@@ -1,4 +1,11 @@
-import type { CustomerView, JobRow, OutputOf, SymptomMatch, VehicleView } from '../../api/contract.ts';
+import type {
+  CustomerView,
+  JobRow,
+  OutputOf,
+  PartView,
+  SymptomMatch,
+  VehicleView,
+} from '../../api/contract.ts';
 import { client, queries } from '../session/client.ts';
 import { useDelayed } from '../session/use-delayed.ts';
 import { useRead } from '../session/use-read.ts';
@@ -8,6 +15,7 @@ export type Choice = { readonly id: string } & (
   | { readonly kind: 'vehicle'; readonly vehicle: VehicleView }
   | { readonly kind: 'customer'; readonly customer: CustomerView }
   | { readonly kind: 'job'; readonly job: JobRow }
+  | { readonly kind: 'part'; readonly part: PartView }
   | { readonly kind: 'new-vehicle'; readonly plate: string }
   | { readonly kind: 'symptom'; readonly match: SymptomMatch }
   | { readonly kind: 'words'; readonly words: string }
@@ -75,9 +83,20 @@ function choicesOf(
   if (!typed) return { left: [], middle: [], choices: [] };
   const persons = people ? peopleChoices(people) : [];
   const wantsNew = intake.vehicle === null && !persons.some(({ kind }) => kind === 'vehicle');
-  const left: Choice[] = wantsNew
-    ? [...persons, { id: 'new-vehicle', kind: 'new-vehicle', plate: looksLikePlate(typed) ? typed : '' }]
-    : persons;
+  const parts: Choice[] = (people?.parts ?? [])
+    .slice(0, people?.isPartNumber ? 6 : 3)
+    .map((part) => ({ id: `p-${part.partNumber}`, kind: 'part', part }));
+  // A whole number or a scanned barcode is that part, whatever else it could be.
+  const isPart = people?.isPartNumber === true && !persons.some((choice) => isStrong(choice, typed));
+  const left: Choice[] = isPart
+    ? [...parts, ...persons]
+    : wantsNew
+      ? [
+          ...persons,
+          ...parts,
+          { id: 'new-vehicle', kind: 'new-vehicle', plate: looksLikePlate(typed) ? typed : '' },
+        ]
+      : [...persons, ...parts];
   const middle: Choice[] = [
     ...(symptoms?.matches ?? []).map(
       (match): Choice => ({ id: `s-${match.symptomId}`, kind: 'symptom', match }),
@@ -86,6 +105,7 @@ function choicesOf(
   ];
   const isNamed = persons.some((choice) => isStrong(choice, typed));
   const isOnlyPeople = persons.length > 0 && (symptoms?.matches.length ?? 0) === 0;
+  if (isPart) return { left, middle, choices: [...left, ...middle] };
   const peopleFirst = intake.vehicle === null && (isNamed || isOnlyPeople || looksLikePlate(typed));
   return { left, middle, choices: peopleFirst ? [...left, ...middle] : [...middle, ...left] };
 }

@@ -2,6 +2,7 @@ import { Button } from '../pieces/button.tsx';
 import { ColumnTitle } from '../pieces/column-title.tsx';
 import { Empty } from '../pieces/empty.tsx';
 import { statusWords } from '../words/labels.ts';
+import { moneyWords } from '../words/money.ts';
 import { CardFields } from './card-fields.tsx';
 import { ChoiceList, ChoiceWords } from './choice-list.tsx';
 import { CustomerVehicles } from './customer-vehicles.tsx';
@@ -41,6 +42,19 @@ function showChoice(choice: Choice) {
       />
     );
   }
+  if (choice.kind === 'part') {
+    const { partNumber, title, prices, stock } = choice.part;
+    return (
+      <ChoiceWords
+        title={`Part ${partNumber}`}
+        detail={[
+          title,
+          stock ? `${stock.free} free, bin ${stock.bin ?? 'not set'}` : 'none on the shelf',
+          prices[0] ? moneyWords(prices[0].price) : 'no price',
+        ].join(' · ')}
+      />
+    );
+  }
   if (choice.kind === 'new-vehicle') {
     return (
       <ChoiceWords
@@ -70,7 +84,7 @@ export function VehicleColumn({ desk, found, activeId, onTake, onDone }: Props) 
       </ColumnTitle>
       <ChoiceList
         id="counter-people"
-        label="Vehicles and customers"
+        label="Vehicles, customers and parts"
         choices={found}
         activeId={activeId}
         show={showChoice}

@@ -3,6 +3,7 @@ import { Problem } from '../../problem.ts';
 import { ColumnTitle } from '../pieces/column-title.tsx';
 import { Waiting } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
+import { AddToQuote } from '../quotes/add-to-quote.tsx';
 import { useRead } from '../session/use-read.ts';
 import { moneyWords } from '../words/money.ts';
 import { dayWords } from '../words/time.ts';
@@ -59,6 +60,7 @@ export function PartDetail({ partNumber, onOpen }: Props) {
       <ColumnTitle>Part</ColumnTitle>
       <p className={styles.number}>{part.partNumber}</p>
       <h3>{part.title}</h3>
+      <AddToQuote partNumber={part.partNumber} />
       {part.retired ? <p className={styles.surety}>Out of use</p> : null}
       <dl className={styles.facts}>
         {part.maker ? (

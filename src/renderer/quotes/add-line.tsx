@@ -1,100 +1,208 @@
-import { useState } from 'react';
-import type { NewQuoteLine } from '../../api/contract.ts';
+import { type RefObject, useState } from 'react';
+import type { PartView, ProcedureName } from '../../api/contract.ts';
 import { Button } from '../pieces/button.tsx';
 import { Field } from '../pieces/field.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { client } from '../session/client.ts';
 import { newId } from '../session/new-id.ts';
-import { moneyField } from '../words/money.ts';
+import { useRead } from '../session/use-read.ts';
+import { useWrite } from '../session/use-write.ts';
+import { moneyWords } from '../words/money.ts';
+import { type DraftLine, numberText } from './draft-lines.ts';
 import styles from './quotes.module.css';
 
+type Kind = DraftLine['kind'];
+const kinds: readonly (readonly [Kind, string])[] = [
+  ['part', 'Part'],
+  ['labor', 'Labor'],
+  ['fee', 'Fee'],
+  ['deposit', 'Deposit for the old part'],
+];
+const shown: readonly ProcedureName[] = ['quotes.get', 'quotes.list'];
+const offered = 6;
+
 interface Props {
+  quoteId: string;
   currency: string;
-  isBusy: boolean;
-  onAdd: (line: NewQuoteLine) => Promise<boolean>;
+  options: readonly { readonly optionId: string; readonly title: string }[];
+  input: RefObject<HTMLInputElement | null>;
+  /** Keeps what is typed above; false where it cannot be kept. */
+  flush: () => Promise<boolean>;
+  onAdd: (line: DraftLine) => void;
 }
 
-/** A part by its number with Enter, or a line in words with its price. */
-export function AddLine({ currency, isBusy, onAdd }: Props) {
-  const [words, setWords] = useState('');
-  const [price, setPrice] = useState('');
-  const [note, setNote] = useState('');
-  const [problem, setProblem] = useState<unknown>(null);
-  const unitPrice = price.trim().replace(',', '.');
+const bareNumber = (text: string): string =>
+  text
+    .replaceAll(/[^\p{L}\p{N}]/gu, '')
+    .toLowerCase()
+    .replace(/^0+/, '');
 
-  const lineOf = async (): Promise<NewQuoteLine | string> => {
-    const typed = words.trim();
-    const common = { lineId: newId(), quantity: '1' };
-    if (unitPrice !== '')
-      return /^\d{1,9}(\.\d{1,6})?$/.test(unitPrice)
-        ? { ...common, kind: 'fee', words: typed, unitPrice }
-        : `“${price}” is no price; write it such as 12.50.`;
-    const { parts } = await client.call('parts.find', { text: typed, limit: 2 });
-    const [part, another] = parts;
-    if (!part) return `No part fits “${typed}”. Give a price to add it as a line in words.`;
-    if (another) return `More than one part fits “${typed}”. Give the whole number.`;
-    const found = part.prices.find(({ price: each }) => each.currency === currency);
-    if (!found) return `${part.partNumber} has no price in ${currency}. Give one.`;
-    return {
-      ...common,
-      kind: 'part',
-      words: part.title,
-      partNumber: part.partNumber,
-      unitPrice: moneyField(found.price),
-    };
+/** A part by its number or barcode with Enter, labor by its minutes, or a line in words with its price. */
+export function AddLine({ quoteId, currency, options, input, flush, onAdd }: Props) {
+  const [kind, setKind] = useState<Kind>('part');
+  const [words, setWords] = useState('');
+  const [number, setNumber] = useState('');
+  const [optionId, setOptionId] = useState<string | null>(null);
+  const [note, setNote] = useState('');
+  const [several, setSeveral] = useState<readonly PartView[]>([]);
+  const [problem, setProblem] = useState<unknown>(null);
+  const settings = useRead('shop.settings', {}, { stale: 60_000 });
+  const terms = useRead('quotes.terms', {}, { stale: 60_000 });
+  const add = useWrite('quotes.add', shown);
+  const isLabor = kind === 'labor';
+  const target = options.some((option) => option.optionId === optionId) ? optionId : null;
+
+  const done = (): void => {
+    setWords('');
+    setNumber('');
+    setSeveral([]);
+    input.current?.focus();
   };
-  const add = async (): Promise<void> => {
-    setProblem(null);
-    setNote('');
-    try {
-      const line = await lineOf();
-      if (typeof line === 'string') setNote(line);
-      else if (await onAdd(line)) {
-        setWords('');
-        setPrice('');
-      }
-    } catch (error) {
-      setProblem(error);
+  const addPart = async (partNumber: string): Promise<void> => {
+    if (!(await flush())) {
+      setNote('First mend the line above that cannot be kept.');
+      return;
     }
+    const answer = await add.run({
+      addId: newId(),
+      quoteId,
+      partNumber,
+      ...(target === null ? {} : { optionId: target }),
+    });
+    if (!answer) return;
+    setNote(answer.says);
+    done();
+  };
+  const findPart = async (typed: string): Promise<void> => {
+    const { parts, note: why } = await client.call('parts.find', { text: typed, limit: offered });
+    const [first] = parts;
+    const exact = parts.find((part) => bareNumber(part.partNumber) === bareNumber(typed));
+    const one = exact ?? (parts.length === 1 ? first : undefined);
+    if (one) await addPart(one.partNumber);
+    else if (first) setSeveral(parts);
+    else setNote(why ?? `No part fits “${typed}”. Give a price to add it as a line in words.`);
+  };
+  const submit = async (): Promise<void> => {
+    const typed = words.trim();
+    const amount = numberText(number);
+    setNote('');
+    setProblem(null);
+    setSeveral([]);
+    if (typed === '' && !isLabor) return;
+    if (kind === 'part' && amount === '') return findPart(typed);
+    if (!/^\d{1,9}(\.\d{1,6})?$/.test(amount)) {
+      setNote(
+        isLabor
+          ? 'How many minutes? A number such as 25.'
+          : `“${number}” is no price; write it such as 12.50.`,
+      );
+      return;
+    }
+    onAdd({
+      lineId: newId(),
+      kind,
+      words: typed || 'Labor',
+      partNumber: null,
+      count: isLabor ? amount : '1',
+      unitPrice: isLabor ? (settings.data?.laborRate ?? '0') : amount,
+      discount: '',
+      taxRateId: kind === 'deposit' ? null : (terms.data?.usualTaxRateId ?? null),
+      payer: 'customer',
+      optionId: target,
+      safety: false,
+      causeId: null,
+    });
+    done();
   };
   return (
     <form
       className={styles.part}
+      aria-label="Add a line"
       onSubmit={(event) => {
         event.preventDefault();
-        if (words.trim() !== '' && !isBusy) void add();
+        if (!add.isBusy) void submit().catch(setProblem);
       }}
     >
-      <div className={styles.grid}>
-        <Field label="Part number or barcode, or words">
+      <div className={styles.add}>
+        <Field label="Add">
+          {(ids) => (
+            <select {...ids} value={kind} onChange={(event) => setKind(event.target.value as Kind)}>
+              {kinds.map(([each, title]) => (
+                <option key={each} value={each}>
+                  {title}
+                </option>
+              ))}
+            </select>
+          )}
+        </Field>
+        <Field label={kind === 'part' ? 'Number, barcode or words' : 'Words'}>
           {(ids) => (
             <input
               {...ids}
+              ref={input}
               maxLength={200}
+              autoComplete="off"
+              spellCheck={false}
               value={words}
               onChange={(event) => setWords(event.target.value)}
             />
           )}
         </Field>
-        <Field label={`Price in ${currency}, only for words`}>
+        <Field
+          label={
+            isLabor
+              ? 'Minutes'
+              : kind === 'part'
+                ? `Price, ${currency}, if not in the catalog`
+                : `Price, ${currency}`
+          }
+        >
           {(ids) => (
             <input
               {...ids}
               inputMode="decimal"
-              maxLength={12}
-              value={price}
-              onChange={(event) => setPrice(event.target.value)}
+              maxLength={16}
+              value={number}
+              onChange={(event) => setNumber(event.target.value)}
             />
           )}
         </Field>
-      </div>
-      <ProblemNote problem={problem} />
-      {note ? <p role="alert">{note}</p> : null}
-      <div className={styles.line}>
-        <Button type="submit" disabled={words.trim() === '' || isBusy}>
+        {options.length > 0 ? (
+          <Field label="In which option">
+            {(ids) => (
+              <select
+                {...ids}
+                value={target ?? ''}
+                onChange={(event) => setOptionId(event.target.value || null)}
+              >
+                <option value="">Every option</option>
+                {options.map((option) => (
+                  <option key={option.optionId} value={option.optionId}>
+                    {option.title}
+                  </option>
+                ))}
+              </select>
+            )}
+          </Field>
+        ) : null}
+        <Button type="submit" disabled={add.isBusy}>
           Add the line
         </Button>
       </div>
+      <ProblemNote problem={problem ?? add.problem} />
+      <p role="status">{note}</p>
+      {several.length > 0 ? (
+        <ul className={styles.line} aria-label="Which part">
+          {several.map((part) => (
+            <li key={part.partNumber}>
+              <Button size="row" onClick={() => void addPart(part.partNumber)}>
+                {part.partNumber} {part.title}
+                {part.prices[0] ? ` · ${moneyWords(part.prices[0].price)}` : ' · no price'}
+              </Button>
+            </li>
+          ))}
+        </ul>
+      ) : null}
     </form>
   );
 }

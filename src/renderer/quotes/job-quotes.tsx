@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { Link, useParams } from 'react-router';
+import { Link, useParams, useSearchParams } from 'react-router';
 import type { JobView, ProcedureName } from '../../api/contract.ts';
 import { Button } from '../pieces/button.tsx';
 import { Empty, Waiting } from '../pieces/empty.tsx';
@@ -8,7 +8,8 @@ import { newId } from '../session/new-id.ts';
 import { useRead } from '../session/use-read.ts';
 import { useWrite } from '../session/use-write.ts';
 import { moneyWords } from '../words/money.ts';
-import { QuoteSheet, stateWords } from './quote-sheet.tsx';
+import { stateWords } from './quote-labels.ts';
+import { QuoteSheet } from './quote-sheet.tsx';
 import styles from './quotes.module.css';
 
 const shown: readonly ProcedureName[] = ['quotes.list'];
@@ -34,7 +35,8 @@ export function JobQuotes() {
 
 function Quotes({ job }: { job: JobView }) {
   const list = useRead('quotes.list', { jobId: job.jobId });
-  const [chosen, setChosen] = useState<string | null>(null);
+  const [params] = useSearchParams();
+  const [chosen, setChosen] = useState<string | null>(params.get('quote'));
   const draft = useWrite('quotes.draft', shown);
   const open = job.concerns.find(({ state }) => state === 'open');
   const bench = useRead('jobs.bench', open ? { jobId: job.jobId, concernId: open.concernId } : null);
@@ -95,9 +97,7 @@ function Quotes({ job }: { job: JobView }) {
           ))}
         </ul>
       ) : null}
-      {quoteId ? (
-        <QuoteSheet key={quoteId} quoteId={quoteId} customer={job.vehicle?.customer?.name ?? ''} />
-      ) : null}
+      {quoteId ? <QuoteSheet key={quoteId} quoteId={quoteId} /> : null}
     </div>
   );
 }

@@ -1,24 +1,15 @@
 import type { PricedOptionView, QuoteView } from '../../api/contract.ts';
-import { Button } from '../pieces/button.tsx';
 import { moneyWords } from '../words/money.ts';
+import { payerWords } from './quote-labels.ts';
 import styles from './quotes.module.css';
-
-const payerWords = {
-  customer: '',
-  warranty: 'paid by warranty',
-  goodwill: 'goodwill',
-  internal: 'paid by the shop',
-} as const;
 
 interface Props {
   quote: QuoteView;
   option: PricedOptionView;
-  /** Takes a line off a quote that is still a draft. */
-  onRemove?: (lineId: string) => void;
 }
 
 /** The lines of one option with what each costs, then the tax and the total. */
-export function QuoteTable({ quote, option, onRemove }: Props) {
+export function QuoteTable({ quote, option }: Props) {
   const rows = option.lines.flatMap((priced) => {
     const line = quote.lines.find(({ lineId }) => lineId === priced.lineId);
     return line ? [{ line, priced }] : [];
@@ -41,7 +32,6 @@ export function QuoteTable({ quote, option, onRemove }: Props) {
           <th scope="col" className={styles.right}>
             Before tax
           </th>
-          {onRemove ? <td /> : null}
         </tr>
       </thead>
       <tbody>
@@ -58,23 +48,14 @@ export function QuoteTable({ quote, option, onRemove }: Props) {
               {declined.has(line.lineId) ? <b> · declined</b> : null}
             </th>
             <td className={styles.right}>
-              {line.quantity}
-              {line.kind === 'labor' ? ' h' : ''}
+              {line.minutes === null ? line.quantity : `${line.minutes} min`}
+              {line.kind === 'labor' && line.minutes === null ? ' h' : ''}
             </td>
-            <td className={styles.right}>{line.unitPrice}</td>
+            <td className={styles.right}>
+              {line.unitPrice}
+              {line.kind === 'labor' ? ' an hour' : ''}
+            </td>
             <td className={styles.right}>{moneyWords(priced.net)}</td>
-            {onRemove ? (
-              <td>
-                <Button
-                  size="row"
-                  look="quiet"
-                  aria-label={`Remove ${line.words}`}
-                  onClick={() => onRemove(line.lineId)}
-                >
-                  Remove
-                </Button>
-              </td>
-            ) : null}
           </tr>
         ))}
       </tbody>
@@ -85,7 +66,6 @@ export function QuoteTable({ quote, option, onRemove }: Props) {
               Discount, taken off above
             </th>
             <td className={styles.right}>{moneyWords(option.discount)}</td>
-            {onRemove ? <td /> : null}
           </tr>
         ) : null}
         {taxes.map((sum) => (
@@ -95,7 +75,6 @@ export function QuoteTable({ quote, option, onRemove }: Props) {
               {payerWords[sum.payer] ? `, ${payerWords[sum.payer]}` : ''}
             </th>
             <td className={styles.right}>{moneyWords(sum.tax)}</td>
-            {onRemove ? <td /> : null}
           </tr>
         ))}
         {option.deposits.amount === 0 ? null : (
@@ -104,7 +83,6 @@ export function QuoteTable({ quote, option, onRemove }: Props) {
               Deposits for old parts
             </th>
             <td className={styles.right}>{moneyWords(option.deposits)}</td>
-            {onRemove ? <td /> : null}
           </tr>
         )}
         <tr className={styles.total}>
@@ -112,7 +90,6 @@ export function QuoteTable({ quote, option, onRemove }: Props) {
             Total for the customer
           </th>
           <td className={styles.right}>{moneyWords(option.customer.total)}</td>
-          {onRemove ? <td /> : null}
         </tr>
         {option.customer.cash.amount === option.customer.total.amount ? null : (
           <tr>
@@ -120,9 +97,16 @@ export function QuoteTable({ quote, option, onRemove }: Props) {
               In cash
             </th>
             <td className={styles.right}>{moneyWords(option.customer.cash)}</td>
-            {onRemove ? <td /> : null}
           </tr>
         )}
+        {option.prepaid ? (
+          <tr>
+            <th scope="row" colSpan={span}>
+              Before we start
+            </th>
+            <td className={styles.right}>{moneyWords(option.prepaid.ahead)}</td>
+          </tr>
+        ) : null}
       </tfoot>
     </table>
   );

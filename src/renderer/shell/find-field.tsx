@@ -57,6 +57,15 @@ function groupsOf(found: OutputOf<'counter.find'>, text: string): Group[] {
       })),
     },
     {
+      title: 'Parts',
+      hits: found.parts.slice(0, found.isPartNumber ? 6 : 3).map((part) => ({
+        id: `part ${part.partNumber}`,
+        to: `/counter/parts?part=${encodeURIComponent(part.partNumber)}`,
+        title: part.partNumber,
+        detail: `${part.title}${part.stock ? ` · ${part.stock.free} free` : ''}`,
+      })),
+    },
+    {
       title: 'Symptoms',
       hits: found.symptoms.slice(0, 4).map((match) => ({
         id: `symptom ${match.symptomId}`,
@@ -75,10 +84,12 @@ function groupsOf(found: OutputOf<'counter.find'>, text: string): Group[] {
       })),
     },
   ];
+  // A whole number or a scanned barcode is that part before anything else.
+  if (found.isPartNumber) groups.sort((a, b) => Number(b.title === 'Parts') - Number(a.title === 'Parts'));
   return groups.filter((group) => group.hits.length > 0);
 }
 
-/** The one find field: jobs, plates, names, symptoms, models. "/" puts the cursor in it. */
+/** The one find field: jobs, plates, names, parts, symptoms, models. "/" puts the cursor in it. */
 export function FindField(): ReactNode {
   const [text, setText] = useState('');
   const asked = useDelayed(text.trim());
@@ -117,8 +128,8 @@ export function FindField(): ReactNode {
         if (hit) void navigate(hit.to);
       }}
     >
-      <Label className="unseen">Find a job, plate, name or symptom</Label>
-      <Input ref={input} className={styles.input ?? ''} placeholder="Find a job, plate, name, symptom…" />
+      <Label className="unseen">Find a job, plate, name, part or symptom</Label>
+      <Input ref={input} className={styles.input ?? ''} placeholder="Find a job, plate, name, part…" />
       <Popover className={styles.popover ?? ''} placement="bottom end">
         <ListBox
           className={styles.list ?? ''}

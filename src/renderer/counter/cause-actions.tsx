@@ -1,0 +1,54 @@
+import { Link, useNavigate } from 'react-router';
+import type { ProcedureName } from '../../api/contract.ts';
+import { useRepair } from '../bench/use-repair.ts';
+import { Button } from '../pieces/button.tsx';
+import { ProblemNote } from '../pieces/problem-note.tsx';
+import { setOpenQuote } from '../quotes/open-quote.ts';
+import { newId } from '../session/new-id.ts';
+import { useWrite } from '../session/use-write.ts';
+import { type Intake, modelOf } from './intake.ts';
+import styles from './likely-causes.module.css';
+
+const shown: readonly ProcedureName[] = ['quotes.list'];
+
+/** From a likely cause onward: which parts fit, and a quote for its repair. */
+export function CauseActions({ causeId, title, intake }: { causeId: string; title: string; intake: Intake }) {
+  const navigate = useNavigate();
+  const repair = useRepair(causeId);
+  const draft = useWrite('quotes.draft', shown);
+  const modelId = modelOf(intake.vehicle);
+  const { vehicle } = intake;
+  const quote = async (): Promise<void> => {
+    const made = await draft.run({
+      quoteId: newId(),
+      causeIds: [causeId],
+      ...(vehicle?.kind === 'known' ? { vehicleId: vehicle.vehicle.vehicleId } : modelId ? { modelId } : {}),
+      ...(vehicle?.kind === 'new' && vehicle.customer ? { forWhom: vehicle.customer.name } : {}),
+    });
+    if (!made) return;
+    setOpenQuote({ quoteId: made.quoteId, number: made.number });
+    void navigate(`/counter/quotes/${made.quoteId}`);
+  };
+  return (
+    <div className={styles.actions}>
+      {repair?.parts.map((part) => (
+        <Link
+          key={part.kind}
+          to={`/counter/parts?${new URLSearchParams({ ...(modelId ? { model: modelId } : {}), kind: part.kind })}`}
+        >
+          {part.title}: what fits
+        </Link>
+      ))}
+      <Button
+        size="row"
+        look="quiet"
+        aria-label={`Quote the repair: ${title}`}
+        disabled={draft.isBusy}
+        onClick={() => void quote()}
+      >
+        Quote this repair
+      </Button>
+      <ProblemNote problem={draft.problem} />
+    </div>
+  );
+}
