@@ -19,6 +19,7 @@ import { Waiting } from './pieces/empty.tsx';
 import { ProblemNote } from './pieces/problem-note.tsx';
 import { PriceListScreen } from './price-lists/price-list-screen.tsx';
 import { JobQuotes } from './quotes/job-quotes.tsx';
+import { QuotesScreen } from './quotes/quotes-screen.tsx';
 import { useRead } from './session/use-read.ts';
 import { NotFound } from './shell/not-found.tsx';
 import { Shell } from './shell/shell.tsx';
@@ -28,6 +29,7 @@ const report = (name: keyof typeof import('./office/reports.tsx')) =>
   lazy(async () => ({ default: (await import('./office/reports.tsx'))[name] }));
 const OverviewPage = report('OverviewPage');
 const RecurringPage = report('RecurringPage');
+const JobsPage = report('JobsPage');
 const MonthsPage = report('MonthsPage');
 const ComebacksPage = report('ComebacksPage');
 const ShelfPage = report('ShelfPage');
@@ -66,6 +68,8 @@ export function App() {
         <Route path="/counter/parts/edit" element={<PartUpkeepScreen />} />
         <Route path="/counter/parts/import" element={<PriceListScreen />} />
         <Route path="/bench/:number/parts" element={<JobParts />} />
+        <Route path="/counter/quotes" element={<QuotesScreen />} />
+        <Route path="/counter/quotes/:quoteId" element={<QuotesScreen />} />
         <Route path="/bench/:number/quote" element={<JobQuotes />} />
         <Route path="/bench" element={<JobBoard />} />
         <Route path="/bench/:number" element={<BenchScreen />} />
@@ -73,6 +77,7 @@ export function App() {
           <Route index element={<DayPage />} />
           <Route path="patterns" element={<OverviewPage />} />
           <Route path="recurring" element={<RecurringPage />} />
+          <Route path="jobs" element={<JobsPage />} />
           <Route path="months" element={<MonthsPage />} />
           <Route path="comebacks" element={<ComebacksPage />} />
           <Route path="shelf" element={<ShelfPage />} />

@@ -1,18 +1,23 @@
 import { Link } from 'react-router';
-import type { OutputOf } from '../../api/contract.ts';
+import type { InputOf, OutputOf } from '../../api/contract.ts';
 import { Empty, Waiting } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { useRead } from '../session/use-read.ts';
 import { dayWords } from '../words/time.ts';
 import { countWords, minutesWords, percent } from '../words/units.ts';
+import { AdviceList } from './advice-list.tsx';
 import { CalibrationChart } from './calibration-chart.tsx';
-import { Pick, periodDays, periods } from './pick.tsx';
+import { FilterNote } from './filter-note.tsx';
+import { readPeriod } from './period.ts';
+import { PeriodPick } from './period-pick.tsx';
 import styles from './report.module.css';
 import { type Column, ReportTable } from './report-table.tsx';
+import { SilentChecks } from './silent-checks.tsx';
+import { TakenBack } from './taken-back.tsx';
 import { useFilters } from './use-filters.ts';
 
 type Accuracy = OutputOf<'patterns.accuracy'>;
-const days = ['1095', ...periodDays.filter((each) => each !== '1095')];
+const usual = '1095';
 
 /** Fewer rankings than these are shown as numbers, not as a share. */
 const few = 20;
@@ -20,13 +25,13 @@ const heldWords = ({ held, of, share, low, high }: Accuracy['first']): string =>
   of < few ? `${held} of ${of}` : `${percent(share)} (${percent(low)}–${percent(high)})`;
 
 const binColumns: Column<Accuracy['bins'][number]>[] = [
-  { title: 'Chance shown', text: (bin) => `${percent(bin.from)}–${percent(bin.to)}` },
-  { title: 'Mean chance', text: (bin) => percent(bin.meanChance), isNumber: true },
-  { title: 'Causes shown', text: (bin) => bin.shown, isNumber: true },
-  { title: 'Held', text: (bin) => bin.held, isNumber: true },
+  { title: 'Chance shown', shows: (bin) => `${percent(bin.from)}–${percent(bin.to)}` },
+  { title: 'Mean chance', shows: (bin) => percent(bin.meanChance), isNumber: true },
+  { title: 'Causes shown', shows: (bin) => bin.shown, isNumber: true },
+  { title: 'Held', shows: (bin) => bin.held, isNumber: true },
   {
     title: 'Share that held (95 %)',
-    text: (bin) =>
+    shows: (bin) =>
       bin.shown < few
         ? `${bin.held} of ${bin.shown}`
         : `${percent(bin.share)} (${percent(bin.low)}–${percent(bin.high)})`,
@@ -35,18 +40,17 @@ const binColumns: Column<Accuracy['bins'][number]>[] = [
 ];
 
 const minuteColumns: Column<Accuracy['minutes']['causes'][number]>[] = [
-  { title: 'Cause', text: (row) => row.cause },
-  { title: 'Concerns', text: (row) => row.concerns, isNumber: true },
-  { title: 'Planned, mean', text: (row) => minutesWords(row.planned), isNumber: true },
-  { title: 'Actual, mean', text: (row) => minutesWords(row.actual), isNumber: true },
+  { title: 'Cause', shows: (row) => row.cause },
+  { title: 'Concerns', shows: (row) => row.concerns, isNumber: true },
+  { title: 'Planned, mean', shows: (row) => minutesWords(row.planned), isNumber: true },
+  { title: 'Actual, mean', shows: (row) => minutesWords(row.actual), isNumber: true },
 ];
 
 const lackingColumns: Column<Accuracy['lacking'][number]>[] = [
-  { title: 'In words', text: (row) => row.words },
-  { title: 'Times', text: (row) => row.times, isNumber: true },
+  { title: 'In words', shows: (row) => row.words },
+  { title: 'Times', shows: (row) => row.times, isNumber: true },
   {
     title: 'Jobs',
-    text: (row) => row.jobNumbers.join(' '),
     shows: (row) => (
       <span className={styles.jobs}>
         {row.jobNumbers.map((number) => (
@@ -73,7 +77,7 @@ function Score({ score }: { score: Accuracy['score'] }) {
   );
 }
 
-function Answer({ data }: { data: Accuracy }) {
+function Answer({ data, input }: { data: Accuracy; input: InputOf<'patterns.accuracy'> }) {
   return (
     <>
       <div className={styles.numbers}>
@@ -98,7 +102,7 @@ function Answer({ data }: { data: Accuracy }) {
               columns={binColumns}
               rows={data.bins}
               keyOf={(bin) => String(bin.from)}
-              file="calibration"
+              file={{ of: 'calibration', input }}
             />
           </div>
         </>
@@ -117,10 +121,13 @@ function Answer({ data }: { data: Accuracy }) {
             columns={minuteColumns}
             rows={data.minutes.causes}
             keyOf={(row) => row.causeId}
-            file="minutes"
+            file={{ of: 'minutes', input }}
           />
         </>
       )}
+      <AdviceList input={input} />
+      <TakenBack input={input} />
+      <SilentChecks input={input} />
       <h2>Proven here, but not in the book</h2>
       {data.lacking.length === 0 ? (
         <p className={styles.soft}>Every proven cause of this period is in the book.</p>
@@ -130,7 +137,7 @@ function Answer({ data }: { data: Accuracy }) {
           columns={lackingColumns}
           rows={data.lacking}
           keyOf={(row) => row.words}
-          file="not-in-the-book"
+          file={{ of: 'lacking', input }}
         />
       )}
     </>
@@ -140,23 +147,19 @@ function Answer({ data }: { data: Accuracy }) {
 /** Whether the book was right about what it showed. */
 export function AccuracyPage() {
   const filters = useFilters();
-  const period = filters.oneOf('days', days);
-  const report = useRead('patterns.accuracy', { days: Number(period) }, { keep: true, stale: 60_000 });
+  const period = readPeriod(filters, usual);
+  const report = useRead('patterns.accuracy', period.input, { keep: true, stale: 60_000 });
   return (
     <>
       <h1>Is the book right</h1>
       <div className={styles.filters}>
-        <Pick
-          label="Period"
-          value={period}
-          choices={days.flatMap((each) => periods.filter((one) => one.value === each))}
-          onPick={(value) => filters.set({ days: value })}
-        />
+        <PeriodPick filters={filters} period={period} usual={usual} />
       </div>
+      <FilterNote filters={filters} />
       {report.isPending ? <Waiting what="Comparing what was shown with what was proven" /> : null}
       <ProblemNote problem={report.error} onRetry={() => void report.refetch()} />
       {report.data?.remark ? <Empty title={report.data.remark} /> : null}
-      {report.data && report.data.rankings > 0 ? <Answer data={report.data} /> : null}
+      {report.data && report.data.rankings > 0 ? <Answer data={report.data} input={period.input} /> : null}
     </>
   );
 }

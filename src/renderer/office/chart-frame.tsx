@@ -5,6 +5,8 @@ import styles from './report.module.css';
 export const ink = 'var(--ink)';
 export const soft = 'var(--soft)';
 export const line = 'var(--line)';
+/** Bars are light with an edge, so that a line over them can be seen in gray. */
+export const bar = 'var(--line)';
 export const copper = 'var(--copper)';
 
 interface Props {

@@ -1,13 +1,17 @@
-import type { ComebackGroupView, CurveStep, OutputOf } from '../../api/contract.ts';
+import type { ComebackGroupView, CurveStep, InputOf, OutputOf } from '../../api/contract.ts';
 import { Empty, Waiting } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { useRead } from '../session/use-read.ts';
 import { countWords, percent } from '../words/units.ts';
+import { FilterNote } from './filter-note.tsx';
 import { HoldingChart } from './holding-chart.tsx';
-import { Pick, periodDays, periods } from './pick.tsx';
+import { readPeriod } from './period.ts';
+import { PeriodPick } from './period-pick.tsx';
+import { Pick } from './pick.tsx';
 import styles from './report.module.css';
 import { type Column, ReportTable } from './report-table.tsx';
 import { chanceWords } from './report-words.ts';
+import { ReturnsTable } from './returns-table.tsx';
 import { useFilters } from './use-filters.ts';
 
 const groupings = [
@@ -16,24 +20,23 @@ const groupings = [
   { value: 'supplier', title: 'Supplier' },
   { value: 'cause', title: 'Cause' },
 ] as const;
-const days = ['1095', ...periodDays.filter((each) => each !== '1095')];
+const usual = '1095';
 
 function groupColumns(show: (group: ComebackGroupView) => void): Column<ComebackGroupView>[] {
   return [
     {
       title: 'Repairs of',
-      text: (group) => group.title,
       shows: (group) => (
         <button type="button" className={styles.asLink} onClick={() => show(group)}>
           {group.title}
         </button>
       ),
     },
-    { title: 'Repairs', text: (group) => group.repairs, isNumber: true },
-    { title: 'Did not hold', text: (group) => group.didNotHold, isNumber: true },
+    { title: 'Repairs', shows: (group) => group.repairs, isNumber: true },
+    { title: 'Did not hold', shows: (group) => group.didNotHold, isNumber: true },
     {
       title: 'Share (95 %)',
-      text: (group) =>
+      shows: (group) =>
         group.rate
           ? `${percent(group.rate.share)} (${percent(group.rate.low)}–${percent(group.rate.high)})`
           : `${group.didNotHold} of ${group.repairs}`,
@@ -41,14 +44,14 @@ function groupColumns(show: (group: ComebackGroupView) => void): Column<Comeback
     },
     {
       title: 'The rest',
-      text: (group) => `${group.rest.didNotHold} of ${group.rest.repairs}`,
+      shows: (group) => `${group.rest.didNotHold} of ${group.rest.repairs}`,
       isNumber: true,
     },
-    { title: 'Another cause', text: (group) => group.wrongDiagnosis, isNumber: true },
-    { title: 'In doubt', text: (group) => group.inDoubt, isNumber: true },
+    { title: 'Another cause', shows: (group) => group.wrongDiagnosis, isNumber: true },
+    { title: 'In doubt', shows: (group) => group.inDoubt, isNumber: true },
     {
       title: 'By chance',
-      text: (group) => (group.falseShare <= 0.05 ? chanceWords(group.falseShare) : 'within chance'),
+      shows: (group) => (group.falseShare <= 0.05 ? chanceWords(group.falseShare) : 'within chance'),
     },
   ];
 }
@@ -57,14 +60,20 @@ interface CurveRow extends CurveStep {
   readonly of: string;
 }
 const curveColumns: Column<CurveRow>[] = [
-  { title: 'Repairs', text: (row) => row.of },
-  { title: 'After, days', text: (row) => row.days, isNumber: true },
-  { title: 'In sight', text: (row) => row.atRisk, isNumber: true },
-  { title: 'Came back', text: (row) => row.events, isNumber: true },
-  { title: 'Still hold', text: (row) => percent(row.lasts), isNumber: true },
+  { title: 'Repairs', shows: (row) => row.of },
+  { title: 'After, days', shows: (row) => row.days, isNumber: true },
+  { title: 'In sight', shows: (row) => row.atRisk, isNumber: true },
+  { title: 'Came back', shows: (row) => row.events, isNumber: true },
+  { title: 'Still hold', shows: (row) => percent(row.lasts), isNumber: true },
 ];
 
-function Curves({ data }: { data: OutputOf<'patterns.comebacks'> }) {
+function Curves({
+  data,
+  input,
+}: {
+  data: OutputOf<'patterns.comebacks'>;
+  input: InputOf<'patterns.comebacks'>;
+}) {
   const { curves } = data;
   const rows = [
     ...curves.chosen.map((step) => ({ ...step, of: curves.title })),
@@ -82,7 +91,7 @@ function Curves({ data }: { data: OutputOf<'patterns.comebacks'> }) {
             columns={curveColumns}
             rows={rows}
             keyOf={(row) => `${row.of} ${row.days}`}
-            file="repairs-that-hold"
+            file={{ of: 'holding', input }}
           />
         </div>
       ) : null}
@@ -105,21 +114,18 @@ export function ComebacksPage() {
     'by',
     groupings.map((one) => one.value),
   );
-  const period = filters.oneOf('days', days);
+  const period = readPeriod(filters, usual);
   const partKind = filters.slug('partKind');
   const causeId = filters.slug('cause');
   const supplier = filters.get('supplier').trim().slice(0, 80);
-  const report = useRead(
-    'patterns.comebacks',
-    {
-      by,
-      days: Number(period),
-      ...(partKind ? { partKind } : {}),
-      ...(causeId ? { causeId } : {}),
-      ...(supplier ? { supplier } : {}),
-    },
-    { keep: true, stale: 60_000 },
-  );
+  const input = {
+    by,
+    ...period.input,
+    ...(partKind ? { partKind } : {}),
+    ...(causeId ? { causeId } : {}),
+    ...(supplier ? { supplier } : {}),
+  };
+  const report = useRead('patterns.comebacks', input, { keep: true, stale: 60_000 });
   const { data } = report;
   const show = (group: ComebackGroupView): void => {
     const [first = '', second = ''] = group.ids;
@@ -139,13 +145,9 @@ export function ComebacksPage() {
           choices={groupings}
           onPick={(value) => filters.set({ by: value })}
         />
-        <Pick
-          label="Period"
-          value={period}
-          choices={days.flatMap((each) => periods.filter((one) => one.value === each))}
-          onPick={(value) => filters.set({ days: value })}
-        />
+        <PeriodPick filters={filters} period={period} usual={usual} />
       </div>
+      <FilterNote filters={filters} />
       {report.isPending ? <Waiting what="Counting the comebacks" /> : null}
       <ProblemNote problem={report.error} onRetry={() => void report.refetch()} />
       {data?.remark ? <Empty title={data.remark} /> : null}
@@ -170,9 +172,10 @@ export function ComebacksPage() {
             columns={groupColumns(show)}
             rows={data.groups}
             keyOf={(group) => group.ids.join(' ')}
-            file={`comebacks-${by}`}
+            file={{ of: 'comebacks', input }}
           />
-          <Curves data={data} />
+          <Curves data={data} input={input} />
+          <ReturnsTable period={period} of={{ partKind, causeId, supplier }} />
         </>
       ) : null}
     </>

@@ -8,6 +8,7 @@ import { statusWords, waitsOn } from '../words/labels.ts';
 import { isPast, whenWords } from '../words/time.ts';
 import { countWords } from '../words/units.ts';
 import styles from './day-page.module.css';
+import { DayWaits } from './day-waits.tsx';
 
 const open = jobStatuses.filter((status) => status !== 'collected');
 const theirTurn: readonly JobStatus[] = [
@@ -109,6 +110,7 @@ export function DayPage() {
           ) : null}
         </div>
       </div>
+      <DayWaits />
     </>
   );
 }

@@ -1,8 +1,11 @@
+import { Link } from 'react-router';
 import type { OutputOf } from '../../api/contract.ts';
 import { Empty, Waiting } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { useRead } from '../session/use-read.ts';
 import { countWords } from '../words/units.ts';
+import { FilterNote } from './filter-note.tsx';
+import { MachinePick } from './machine-pick.tsx';
 import { MonthChart } from './month-chart.tsx';
 import { Pick } from './pick.tsx';
 import styles from './report.module.css';
@@ -13,21 +16,41 @@ import { useFilters } from './use-filters.ts';
 type Trend = OutputOf<'patterns.trend'>;
 const spans = ['36', '12', '24', '60', '120'] as const;
 
-const columns: Column<Trend['months'][number]>[] = [
-  { title: 'Month', text: (row) => `${monthText(row.month)}${row.isPartial ? ' (not whole)' : ''}` },
-  { title: 'Concerns', text: (row) => row.concerns, isNumber: true },
-  { title: 'Visits', text: (row) => row.visits, isNumber: true },
+/** The days of a month as the address of the jobs has them. */
+function daysOf(month: string): { from: string; until: string } {
+  const [year, number] = month.split('-').map(Number) as [number, number];
+  return { from: `${month}-01`, until: new Date(Date.UTC(year, number, 0)).toISOString().slice(0, 10) };
+}
+
+const columnsFor = (search: Readonly<Record<string, string>>): Column<Trend['months'][number]>[] => [
+  {
+    title: 'Month',
+    shows: (row) => (
+      <>
+        {row.concerns === 0 ? (
+          monthText(row.month)
+        ) : (
+          <Link to={`/office/jobs?${new URLSearchParams({ ...search, ...daysOf(row.month) })}`}>
+            {monthText(row.month)}
+          </Link>
+        )}
+        {row.isPartial ? ' (not whole)' : ''}
+      </>
+    ),
+  },
+  { title: 'Concerns', shows: (row) => row.concerns, isNumber: true },
+  { title: 'Visits', shows: (row) => row.visits, isNumber: true },
   {
     title: 'Per 100 visits',
-    text: (row) => (row.per100 === null ? 'no visits' : short(row.per100)),
+    shows: (row) => (row.per100 === null ? 'no visits' : short(row.per100)),
     isNumber: true,
   },
   {
     title: 'Limits',
-    text: (row) => (row.low === null || row.high === null ? '' : `${short(row.low)}–${short(row.high)}`),
+    shows: (row) => (row.low === null || row.high === null ? '' : `${short(row.low)}–${short(row.high)}`),
     isNumber: true,
   },
-  { title: 'Outside', text: (row) => (row.isOut ? 'outside' : '') },
+  { title: 'Outside', shows: (row) => (row.isOut ? 'outside' : '') },
 ];
 
 function Words({ trend }: { trend: Trend }) {
@@ -63,13 +86,17 @@ export function MonthsPage() {
   const months = filters.oneOf('months', spans);
   const modelId = filters.slug('model');
   const componentId = filters.slug('component');
-  const models = useRead('models.list', {}, { stale: 600_000 });
-  const parts = useRead('patterns.recurring', { by: 'component', days: 36_600, against: 'none', limit: 200 });
-  const trend = useRead(
-    'patterns.trend',
-    { months: Number(months), ...(modelId ? { modelId } : {}), ...(componentId ? { componentId } : {}) },
+  const components = useRead(
+    'patterns.recurring',
+    { by: 'component', days: 36_600, against: 'none', limit: 500 },
     { keep: true, stale: 60_000 },
   );
+  const input = {
+    months: Number(months),
+    ...(modelId ? { modelId } : {}),
+    ...(componentId ? { componentId } : {}),
+  };
+  const trend = useRead('patterns.trend', input, { keep: true, stale: 60_000 });
   return (
     <>
       <h1>Month by month</h1>
@@ -80,30 +107,14 @@ export function MonthsPage() {
           choices={spans.map((value) => ({ value, title: `the last ${value}` }))}
           onPick={(value) => filters.set({ months: value })}
         />
-        <Pick
-          label="Model"
-          value={modelId ?? ''}
-          choices={[
-            { value: '', title: 'Every model' },
-            ...(models.data?.models ?? []).map((model) => ({
-              value: model.modelId,
-              title: `${model.maker} ${model.name}`,
-            })),
-          ]}
-          onPick={(value) => filters.set({ model: value })}
-        />
-        <Pick
-          label="Component"
-          value={componentId ?? ''}
-          choices={[
-            { value: '', title: 'Every component' },
-            ...(parts.data?.groups ?? [])
-              .filter((group) => group.key !== '')
-              .map((group) => ({ value: group.key, title: group.title })),
-          ]}
-          onPick={(value) => filters.set({ component: value })}
+        <MachinePick
+          filters={filters}
+          modelId={modelId}
+          componentId={componentId}
+          components={components.data?.groups}
         />
       </div>
+      <FilterNote filters={filters} />
       {trend.isPending ? <Waiting what="Counting the months" /> : null}
       <ProblemNote problem={trend.error} onRetry={() => void trend.refetch()} />
       {trend.data?.remark ? <Empty title={trend.data.remark} /> : null}
@@ -114,10 +125,13 @@ export function MonthsPage() {
             <MonthChart trend={trend.data} />
             <ReportTable
               caption={`${trend.data.title}, month by month`}
-              columns={columns}
+              columns={columnsFor({
+                ...(modelId ? { model: modelId } : {}),
+                ...(componentId ? { component: componentId } : {}),
+              })}
               rows={trend.data.months}
               keyOf={(row) => row.month}
-              file="months"
+              file={{ of: 'months', input }}
             />
           </div>
         </>

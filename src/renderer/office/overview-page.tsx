@@ -6,6 +6,8 @@ import { TallyMarks } from '../pieces/tally-marks.tsx';
 import { useRead } from '../session/use-read.ts';
 import { dayWords } from '../words/time.ts';
 import { countWords } from '../words/units.ts';
+import { FilterNote } from './filter-note.tsx';
+import { MonthPaper } from './month-paper.tsx';
 import { ParetoChart } from './pareto-chart.tsx';
 import { Pick, periodDays, periods } from './pick.tsx';
 import { RecurringTable } from './recurring-table.tsx';
@@ -15,8 +17,14 @@ import { useFilters } from './use-filters.ts';
 
 const days = ['90', ...periodDays.filter((each) => each !== '90' && each !== '36600')];
 
-function Rise({ rise }: { rise: RiseView }) {
+function Rise({ rise, days }: { rise: RiseView; days: string }) {
   const { months } = rise;
+  const search = new URLSearchParams({
+    days,
+    by: 'cause',
+    key: rise.causeId ?? '',
+    ...(rise.modelId ? { model: rise.modelId } : {}),
+  });
   return (
     <article className={styles.card}>
       <h3>
@@ -61,7 +69,7 @@ function Rise({ rise }: { rise: RiseView }) {
         <dd>{chanceWords(rise.change.falseShare)}, season and number of looks allowed for</dd>
       </dl>
       <p className={styles.jobs}>
-        <span className={styles.soft}>Jobs</span>
+        <Link to={`/office/jobs?${search}`}>The jobs</Link>
         {rise.jobNumbers.map((number) => (
           <Link key={number} to={`/bench/${number}`}>
             {number}
@@ -91,12 +99,15 @@ function CameBack({ group }: { group: ComebackGroupView }) {
         <dt>by chance</dt>
         <dd>{chanceWords(group.falseShare)}, number of looks allowed for</dd>
       </dl>
-      <Link to={`/office/comebacks?${search}`}>How long they held</Link>
+      <p className={styles.jobs}>
+        <Link to={`/office/comebacks?${search}`}>How long they held</Link>
+        <Link to={`/office/jobs?${search}&days=1095&back=diagnosis-stands`}>The jobs</Link>
+      </p>
     </article>
   );
 }
 
-function Answer({ data }: { data: OutputOf<'patterns.overview'> }) {
+function Answer({ data, days }: { data: OutputOf<'patterns.overview'>; days: string }) {
   const { cameBack } = data;
   return (
     <>
@@ -108,7 +119,7 @@ function Answer({ data }: { data: OutputOf<'patterns.overview'> }) {
         <section>
           <h2>What changed</h2>
           {data.changed.map((rise) => (
-            <Rise key={`${rise.causeId} ${rise.modelId}`} rise={rise} />
+            <Rise key={`${rise.causeId} ${rise.modelId}`} rise={rise} days={days} />
           ))}
           {data.changed.length === 0 ? <p>Nothing rose more than chance and season explain.</p> : null}
           <p className={styles.soft}>
@@ -154,7 +165,13 @@ function Answer({ data }: { data: OutputOf<'patterns.overview'> }) {
           <h2>Most frequent causes</h2>
           <div className={styles.beside}>
             <ParetoChart rows={data.top} caption="Concerns by cause in this period" />
-            <RecurringTable by="cause" groups={data.top} per="all visits" file="causes" />
+            <RecurringTable
+              by="cause"
+              groups={data.top}
+              per="all visits"
+              file={{ of: 'recurring', input: { by: 'cause', days: Number(days) } }}
+              search={{ days }}
+            />
           </div>
         </>
       ) : null}
@@ -177,11 +194,13 @@ export function OverviewPage() {
           choices={days.flatMap((each) => periods.filter((period) => period.value === each))}
           onPick={(value) => filters.set({ days: value })}
         />
+        <MonthPaper />
       </div>
+      <FilterNote filters={filters} />
       {overview.isPending ? <Waiting what="Counting the ledger" /> : null}
       <ProblemNote problem={overview.error} onRetry={() => void overview.refetch()} />
       {overview.data?.remark ? <Empty title={overview.data.remark} /> : null}
-      {overview.data && !overview.data.remark ? <Answer data={overview.data} /> : null}
+      {overview.data && !overview.data.remark ? <Answer data={overview.data} days={asked} /> : null}
     </>
   );
 }

@@ -1,5 +1,5 @@
 import { Bar, CartesianGrid, ComposedChart, Line, XAxis, YAxis } from 'recharts';
-import { ChartFrame, ink, line, soft } from './chart-frame.tsx';
+import { bar, ChartFrame, ink, line, soft } from './chart-frame.tsx';
 
 interface Row {
   readonly title: string;
@@ -9,7 +9,7 @@ interface Row {
 }
 
 const most = 12;
-const shortened = (title: string): string => (title.length > 30 ? `${title.slice(0, 29)}…` : title);
+const shortened = (title: string): string => (title.length > 26 ? `${title.slice(0, 25)}…` : title);
 
 /** The few that make the many: bars from the most to the fewest, and the line of the sums. */
 export function ParetoChart({ rows, caption }: { rows: readonly Row[]; caption: string }) {
@@ -32,7 +32,7 @@ export function ParetoChart({ rows, caption }: { rows: readonly Row[]; caption: 
           <YAxis
             type="category"
             dataKey="title"
-            width={220}
+            width={170}
             tickFormatter={shortened}
             interval={0}
             stroke={soft}
@@ -47,7 +47,14 @@ export function ParetoChart({ rows, caption }: { rows: readonly Row[]; caption: 
             unit=" %"
             stroke={soft}
           />
-          <Bar xAxisId="count" dataKey="concerns" fill={soft} barSize={14} isAnimationActive={false} />
+          <Bar
+            xAxisId="count"
+            dataKey="concerns"
+            fill={bar}
+            stroke={soft}
+            barSize={16}
+            isAnimationActive={false}
+          />
           <Line
             xAxisId="percent"
             dataKey="percent"

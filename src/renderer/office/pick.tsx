@@ -33,4 +33,4 @@ export const periods = [
   { value: '1095', title: 'The last three years' },
   { value: '36600', title: 'Everything' },
 ] as const;
-export const periodDays = periods.map((period) => period.value);
+export const periodDays: readonly string[] = periods.map((period) => period.value);

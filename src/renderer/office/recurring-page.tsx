@@ -4,8 +4,12 @@ import { ProblemNote } from '../pieces/problem-note.tsx';
 import { useRead } from '../session/use-read.ts';
 import { dayWords } from '../words/time.ts';
 import { countWords } from '../words/units.ts';
+import { FilterNote } from './filter-note.tsx';
+import { MachinePick } from './machine-pick.tsx';
 import { ParetoChart } from './pareto-chart.tsx';
-import { Pick, periodDays, periods } from './pick.tsx';
+import { readPeriod } from './period.ts';
+import { PeriodPick } from './period-pick.tsx';
+import { Pick } from './pick.tsx';
 import { RecurringTable } from './recurring-table.tsx';
 import styles from './report.module.css';
 import { byWords } from './report-words.ts';
@@ -22,31 +26,26 @@ const comparisons = [
 export function RecurringPage() {
   const filters = useFilters();
   const by = filters.oneOf('by', recurringBy);
-  const days = filters.oneOf('days', periodDays);
+  const period = readPeriod(filters, '365');
   const against = filters.oneOf(
     'against',
     comparisons.map((one) => one.value),
   );
   const modelId = filters.slug('model');
   const componentId = filters.slug('component');
-  const models = useRead('models.list', {}, { stale: 600_000 });
-  const parts = useRead('patterns.recurring', {
-    by: 'component',
-    days: Number(days),
-    against: 'none',
-    limit: 200,
-  });
-  const report = useRead(
+  const components = useRead(
     'patterns.recurring',
-    {
-      by,
-      days: Number(days),
-      against,
-      ...(modelId ? { modelId } : {}),
-      ...(componentId ? { componentId } : {}),
-    },
+    { by: 'component', ...period.input, against: 'none', limit: 500 },
     { keep: true, stale: 60_000 },
   );
+  const input = {
+    by,
+    ...period.input,
+    against,
+    ...(modelId ? { modelId } : {}),
+    ...(componentId ? { componentId } : {}),
+  };
+  const report = useRead('patterns.recurring', input, { keep: true, stale: 60_000 });
   const { data } = report;
   return (
     <>
@@ -58,42 +57,21 @@ export function RecurringPage() {
           choices={recurringBy.map((value) => ({ value, title: byWords[value] }))}
           onPick={(value) => filters.set({ by: value })}
         />
-        <Pick
-          label="Period"
-          value={days}
-          choices={periods}
-          onPick={(value) => filters.set({ days: value })}
-        />
+        <PeriodPick filters={filters} period={period} usual="365" />
         <Pick
           label="Compared with"
           value={against}
           choices={comparisons}
           onPick={(value) => filters.set({ against: value })}
         />
-        <Pick
-          label="Model"
-          value={modelId ?? ''}
-          choices={[
-            { value: '', title: 'Every model' },
-            ...(models.data?.models ?? []).map((model) => ({
-              value: model.modelId,
-              title: `${model.maker} ${model.name}`,
-            })),
-          ]}
-          onPick={(value) => filters.set({ model: value })}
-        />
-        <Pick
-          label="Component"
-          value={componentId ?? ''}
-          choices={[
-            { value: '', title: 'Every component' },
-            ...(parts.data?.groups ?? [])
-              .filter((group) => group.key !== '')
-              .map((group) => ({ value: group.key, title: group.title })),
-          ]}
-          onPick={(value) => filters.set({ component: value })}
+        <MachinePick
+          filters={filters}
+          modelId={modelId}
+          componentId={componentId}
+          components={components.data?.groups}
         />
       </div>
+      <FilterNote filters={filters} />
       {report.isPending ? <Waiting what="Counting the ledger" /> : null}
       <ProblemNote problem={report.error} onRetry={() => void report.refetch()} />
       {data ? (
@@ -112,7 +90,17 @@ export function RecurringPage() {
           {data.groups.length > 0 ? (
             <div className={styles.beside}>
               <ParetoChart rows={data.groups} caption={`Concerns by ${byWords[by].toLowerCase()}`} />
-              <RecurringTable by={by} groups={data.groups} per={data.per} file={`recurring-${by}`} />
+              <RecurringTable
+                by={by}
+                groups={data.groups}
+                per={data.per}
+                file={{ of: 'recurring', input }}
+                search={{
+                  ...period.search,
+                  ...(modelId ? { model: modelId } : {}),
+                  ...(componentId ? { component: componentId } : {}),
+                }}
+              />
             </div>
           ) : null}
           {data.left.groups > 0 ? (

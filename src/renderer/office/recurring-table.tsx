@@ -1,5 +1,7 @@
+import { Link } from 'react-router';
 import type { RecurringBy, RecurringGroup } from '../../api/contract.ts';
 import { percent } from '../words/units.ts';
+import type { FileOf } from './file-buttons.tsx';
 import { type Column, ReportTable } from './report-table.tsx';
 import { byWords, changeWords, rateWords } from './report-words.ts';
 
@@ -7,30 +9,42 @@ interface Props {
   by: RecurringBy;
   groups: readonly RecurringGroup[];
   per: string;
-  file: string;
+  file: FileOf;
+  /** What an address of the jobs behind a row carries besides the group. */
+  search: Readonly<Record<string, string>>;
 }
 
-/** Groups with their counts, rates and change. */
-export function RecurringTable({ by, groups, per, file }: Props) {
+/** Groups with their counts, rates and change; each opens the jobs behind it. */
+export function RecurringTable({ by, groups, per, file, search }: Props) {
   const columns: Column<RecurringGroup>[] = [
-    { title: byWords[by], text: (group) => group.title },
-    { title: 'Concerns', text: (group) => group.concerns, isNumber: true },
     {
-      title: `Per 100 of ${per} (95 %)`,
-      text: (group) => rateWords(group.rate, group.concerns, group.visits),
+      title: byWords[by],
+      shows: (group) =>
+        group.concerns === 0 ? (
+          group.title
+        ) : (
+          <Link to={`/office/jobs?${new URLSearchParams({ ...search, by, key: group.key })}`}>
+            {group.title}
+          </Link>
+        ),
+    },
+    { title: 'Concerns', shows: (group) => group.concerns.toLocaleString('en-US'), isNumber: true },
+    {
+      title: `Per 100 of ${per}`,
+      shows: (group) => rateWords(group.rate, group.concerns, group.visits),
       isNumber: true,
     },
-    { title: 'Up to here', text: (group) => percent(group.cumulative), isNumber: true },
+    { title: 'Up to here', shows: (group) => percent(group.cumulative), isNumber: true },
   ];
   const before: Column<RecurringGroup>[] = groups.some((group) => group.before !== null)
     ? [
         {
           title: 'Before',
-          text: (group) =>
+          shows: (group) =>
             group.before ? rateWords(group.rateBefore, group.before.concerns, group.before.visits) : '',
           isNumber: true,
         },
-        { title: 'Change', text: (group) => changeWords(group.change) },
+        { title: 'Change', shows: (group) => changeWords(group.change) },
       ]
     : [];
   return (

@@ -1,13 +1,10 @@
 import type { ReactNode } from 'react';
-import { Button } from '../pieces/button.tsx';
+import { FileButtons, type FileOf } from './file-buttons.tsx';
 import styles from './report.module.css';
-import { saveCsv } from './save-csv.ts';
 
 export interface Column<R> {
   readonly title: string;
-  /** What the file gets, and the screen too where `shows` is left out. */
-  readonly text: (row: R) => string | number;
-  readonly shows?: (row: R) => ReactNode;
+  readonly shows: (row: R) => ReactNode;
   readonly isNumber?: boolean;
 }
 
@@ -16,11 +13,11 @@ interface Props<R> {
   columns: readonly Column<R>[];
   rows: readonly R[];
   keyOf: (row: R) => string;
-  /** Name of the file without its ending; without one there is nothing to download. */
-  file?: string;
+  /** What a file of these numbers is made of; without it there is nothing to download. */
+  file?: FileOf;
 }
 
-/** The numbers of a report as a table that can be read aloud, copied and downloaded. */
+/** The numbers of a report as a table that can be read aloud, copied and saved as a file. */
 export function ReportTable<R>({ caption, columns, rows, keyOf, file }: Props<R>) {
   return (
     <div className={styles.tableBox}>
@@ -42,7 +39,7 @@ export function ReportTable<R>({ caption, columns, rows, keyOf, file }: Props<R>
               <tr key={keyOf(row)}>
                 {columns.map((column) => (
                   <td key={column.title} className={column.isNumber ? styles.number : ''}>
-                    {column.shows ? column.shows(row) : column.text(row)}
+                    {column.shows(row)}
                   </td>
                 ))}
               </tr>
@@ -50,20 +47,7 @@ export function ReportTable<R>({ caption, columns, rows, keyOf, file }: Props<R>
           </tbody>
         </table>
       </section>
-      {file && rows.length > 0 ? (
-        <Button
-          size="row"
-          look="quiet"
-          onClick={() =>
-            saveCsv(file, [
-              columns.map((column) => column.title),
-              ...rows.map((row) => columns.map((column) => column.text(row))),
-            ])
-          }
-        >
-          Download as CSV
-        </Button>
-      ) : null}
+      {file && rows.length > 0 ? <FileButtons file={file} about={caption} /> : null}
     </div>
   );
 }

@@ -40,6 +40,12 @@ export const byWords: Record<RecurringBy, string> = {
   supplier: 'Supplier of the part',
 };
 
+export const backWords = {
+  'diagnosis-stands': 'did not hold',
+  'diagnosis-taken-back': 'had another cause',
+  'in-doubt': 'in doubt',
+} as const;
+
 const monthFormat = new Intl.DateTimeFormat('en-US', { month: 'short', year: 'numeric', timeZone: 'UTC' });
 
 /** "2026-08" → "Aug 2026". */

@@ -3,6 +3,8 @@ import { Empty, Waiting } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { useRead } from '../session/use-read.ts';
 import { moneyWords } from '../words/money.ts';
+import { FilterNote } from './filter-note.tsx';
+import { PartsSoon } from './parts-soon.tsx';
 import { Pick } from './pick.tsx';
 import styles from './report.module.css';
 import { type Column, ReportTable } from './report-table.tsx';
@@ -13,15 +15,15 @@ const services = ['95', '90', '80', '98', '99'] as const;
 const leads = ['', '2', '5', '7', '10', '14', '21', '30', '60'] as const;
 
 const columns: Column<ShelfRow>[] = [
-  { title: 'Kind of part', text: (row) => row.title },
-  { title: 'Order now', text: (row) => row.order, isNumber: true },
-  { title: 'About', text: (row) => (row.cost && row.order > 0 ? moneyWords(row.cost) : ''), isNumber: true },
-  { title: 'Order at', text: (row) => row.reorderAt, isNumber: true },
-  { title: 'On hand', text: (row) => row.onHand, isNumber: true },
-  { title: 'Reserved', text: (row) => row.reserved, isNumber: true },
-  { title: 'On order', text: (row) => row.onOrder, isNumber: true },
-  { title: 'Used in a year', text: (row) => row.usedInYear, isNumber: true },
-  { title: 'A month', text: (row) => short(row.perMonth), isNumber: true },
+  { title: 'Kind of part', shows: (row) => row.title },
+  { title: 'Order now', shows: (row) => row.order, isNumber: true },
+  { title: 'About', shows: (row) => (row.cost && row.order > 0 ? moneyWords(row.cost) : ''), isNumber: true },
+  { title: 'Order at', shows: (row) => row.reorderAt, isNumber: true },
+  { title: 'On hand', shows: (row) => row.onHand, isNumber: true },
+  { title: 'Reserved', shows: (row) => row.reserved, isNumber: true },
+  { title: 'On order', shows: (row) => row.onOrder, isNumber: true },
+  { title: 'Used in a year', shows: (row) => row.usedInYear, isNumber: true },
+  { title: 'A month', shows: (row) => short(row.perMonth), isNumber: true },
 ];
 
 /** What to keep on the shelf, and what to order now. */
@@ -29,15 +31,8 @@ export function ShelfPage() {
   const filters = useFilters();
   const service = filters.oneOf('service', services);
   const lead = filters.oneOf('lead', leads);
-  const report = useRead(
-    'patterns.stock',
-    {
-      service: Number(service) / 100,
-      ...(lead === '' ? {} : { leadDays: Number(lead) }),
-      limit: 300,
-    },
-    { keep: true, stale: 60_000 },
-  );
+  const input = { service: Number(service) / 100, ...(lead === '' ? {} : { leadDays: Number(lead) }) };
+  const report = useRead('patterns.stock', { ...input, limit: 300 }, { keep: true, stale: 60_000 });
   const { data } = report;
   const moving = data?.rows.filter((row) => !row.neverMoves) ?? [];
   const resting = data?.rows.filter((row) => row.neverMoves && row.onHand > 0) ?? [];
@@ -61,6 +56,7 @@ export function ShelfPage() {
           onPick={(value) => filters.set({ lead: value })}
         />
       </div>
+      <FilterNote filters={filters} />
       {report.isPending ? <Waiting what="Counting the shelf" /> : null}
       <ProblemNote problem={report.error} onRetry={() => void report.refetch()} />
       {data ? (
@@ -79,9 +75,10 @@ export function ShelfPage() {
               columns={columns}
               rows={moving}
               keyOf={(row) => row.kind}
-              file="shelf"
+              file={{ of: 'shelf', input }}
             />
           ) : null}
+          <PartsSoon />
           {resting.length > 0 ? (
             <>
               <h2>On the shelf, but not used in a year</h2>
@@ -92,7 +89,6 @@ export function ShelfPage() {
                 )}
                 rows={resting}
                 keyOf={(row) => row.kind}
-                file="shelf-resting"
               />
             </>
           ) : null}
