@@ -16,7 +16,8 @@ export default defineConfig({
       sourcemap: true,
       rolldownOptions: {
         input: Object.fromEntries(main.map((name) => [name, `src/main/${name}.ts`])),
-        external: ['electron', 'better-sqlite3', 'pdfkit'],
+        // write-excel-file brings a `require` of its own that clashes with the packager's in one file.
+        external: ['electron', 'better-sqlite3', 'pdfkit', /^write-excel-file/],
         // Pieces lie beside the entries, so that a path from import.meta.url means the same in both.
         output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
       },

@@ -1,5 +1,5 @@
 import { stringify } from 'csv-stringify/sync';
-import writeXlsxFile, { type Cell as SheetCell } from 'write-excel-file/universal';
+import type { Cell as SheetCell } from 'write-excel-file/universal';
 
 export type FileCell = string | number | null;
 
@@ -75,6 +75,8 @@ export async function tableXlsx(table: FileTable): Promise<Uint8Array> {
       Math.max(column.title.length, ...table.rows.map((row) => String(row[place] ?? '').length)) + 2,
     ),
   }));
+  // Loaded only when somebody wants such a file.
+  const { default: writeXlsxFile } = await import('write-excel-file/universal');
   const file = await writeXlsxFile([
     {
       data: [head, ...table.rows.map((row) => row.map(cellOf))],
