@@ -94,7 +94,7 @@ export function ReplacedBy({ card, who }: Props) {
             <Button
               size="row"
               look="quiet"
-              aria-label={`No longer replaced by ${one.partNumber}`}
+              aria-label={`Take away: ${one.partNumber}`}
               disabled={upkeep.isBusy}
               onClick={() =>
                 void upkeep.run('parts.replace', {

@@ -98,7 +98,13 @@ function PartsOfConcern({ job, concern }: { job: JobView; concern: ConcernView }
         </Empty>
       ) : null}
       {causes.map((cause) => (
-        <PartsOfCause key={cause.causeId} {...cause} jobId={job.jobId} number={job.number} machine={machine} />
+        <PartsOfCause
+          key={cause.causeId}
+          {...cause}
+          jobId={job.jobId}
+          number={job.number}
+          machine={machine}
+        />
       ))}
     </div>
   );

@@ -30,14 +30,17 @@ function NotInCatalog({ partNumber }: { partNumber: string }) {
           {priceWords(price)} <span className={styles.soft}>{price.supplier}</span>
         </p>
       ))}
+      {listed.isPending ? <Waiting what="Looking into the price lists" /> : null}
       <p>
         {priced
           ? 'This number stands only in a price list: what it is and what it fits is not known.'
           : 'The catalog has no such number.'}
       </p>
-      <p>
-        <Link to={`/counter/parts/new?${query.toString()}`}>Take it into the catalog</Link>
-      </p>
+      {listed.isPending ? null : (
+        <p>
+          <Link to={`/counter/parts/new?${query.toString()}`}>Take it into the catalog</Link>
+        </p>
+      )}
     </section>
   );
 }

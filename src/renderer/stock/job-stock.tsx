@@ -68,7 +68,7 @@ function Row({ view, jobId }: { view: StockView; jobId: string }) {
               <Button
                 size="row"
                 look="quiet"
-                aria-label={`Keep the old ${view.partNumber}`}
+                aria-label={`Keep the old one: ${view.partNumber}`}
                 onClick={() => setHolding(!isHolding)}
               >
                 Keep the old one

@@ -25,14 +25,14 @@ export function KeepForJob({ fit, jobId }: { fit: FitView; jobId: string }) {
       {free >= fit.quantity ? (
         <Button
           size="row"
-          aria-label={`Keep ${fit.partNumber} for the job`}
+          aria-label={`Keep for the job: ${fit.partNumber}`}
           disabled={stock.isBusy}
           onClick={() => void keep()}
         >
           Keep for the job
         </Button>
       ) : null}
-      <Button size="row" aria-label={`Order ${fit.partNumber}`} onClick={() => setOrdering(!isOrdering)}>
+      <Button size="row" aria-label={`Order: ${fit.partNumber}`} onClick={() => setOrdering(!isOrdering)}>
         Order
       </Button>
       <ProblemNote problem={stock.problem} />

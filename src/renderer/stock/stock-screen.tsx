@@ -28,7 +28,11 @@ function LowRow({ view }: { view: StockView }) {
         </td>
         <td>{view.stock.minimum}</td>
         <td>
-          <Button size="row" aria-label={`Order ${view.partNumber}`} onClick={() => setOrdering(!isOrdering)}>
+          <Button
+            size="row"
+            aria-label={`Order: ${view.partNumber}`}
+            onClick={() => setOrdering(!isOrdering)}
+          >
             Order
           </Button>
         </td>
