@@ -14,7 +14,7 @@ export function AddToQuote({ partNumber, quantity = 1, job, vehicleId }: Props) 
     <Button
       size="row"
       data-add-to-quote={partNumber}
-      aria-label={`Add ${partNumber} to the quote`}
+      aria-label={`Add to quote: ${partNumber}`}
       aria-keyshortcuts="+"
       disabled={isBusy}
       onClick={() => void add(partNumber, quantity)}
