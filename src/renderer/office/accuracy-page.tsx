@@ -27,8 +27,8 @@ const heldWords = ({ held, of, share, low, high }: Accuracy['first']): string =>
 const binColumns: Column<Accuracy['bins'][number]>[] = [
   { title: 'Chance shown', shows: (bin) => `${percent(bin.from)}–${percent(bin.to)}` },
   { title: 'Mean chance', shows: (bin) => percent(bin.meanChance), isNumber: true },
-  { title: 'Causes shown', shows: (bin) => bin.shown, isNumber: true },
-  { title: 'Held', shows: (bin) => bin.held, isNumber: true },
+  { title: 'Causes shown', shows: (bin) => bin.shown.toLocaleString('en-US'), isNumber: true },
+  { title: 'Held', shows: (bin) => bin.held.toLocaleString('en-US'), isNumber: true },
   {
     title: 'Share that held (95 %)',
     shows: (bin) =>
@@ -107,6 +107,8 @@ function Answer({ data, input }: { data: Accuracy; input: InputOf<'patterns.accu
           </div>
         </>
       ) : null}
+      <AdviceList input={input} />
+      <TakenBack input={input} />
       <h2>Minutes, planned and actual</h2>
       {data.minutes.concerns === 0 ? (
         <p className={styles.soft}>No closed concern has both planned and actual minutes yet.</p>
@@ -125,8 +127,6 @@ function Answer({ data, input }: { data: Accuracy; input: InputOf<'patterns.accu
           />
         </>
       )}
-      <AdviceList input={input} />
-      <TakenBack input={input} />
       <SilentChecks input={input} />
       <h2>Proven here, but not in the book</h2>
       {data.lacking.length === 0 ? (

@@ -133,7 +133,12 @@ export function AdviceList({ input }: { input: InputOf<'patterns.advice'> }) {
       {data && data.advice.length > 0 ? (
         <>
           <div className={styles.filters}>
-            <Field label="Who changes the book">
+            <Field
+              label="Who changes the book"
+              {...(who.trim()
+                ? {}
+                : { hint: 'Say who; then one click changes it. The history keeps the name.' })}
+            >
               {(ids) => (
                 <input {...ids} maxLength={60} value={who} onChange={(event) => setWho(event.target.value)} />
               )}

@@ -1,4 +1,5 @@
 import type { ComebackGroupView, CurveStep, InputOf, OutputOf } from '../../api/contract.ts';
+import { Button } from '../pieces/button.tsx';
 import { Empty, Waiting } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { useRead } from '../session/use-read.ts';
@@ -21,6 +22,8 @@ const groupings = [
   { value: 'cause', title: 'Cause' },
 ] as const;
 const usual = '1095';
+/** Groups to read at a glance, the most striking first. */
+const mostGroups = 12;
 
 function groupColumns(show: (group: ComebackGroupView) => void): Column<ComebackGroupView>[] {
   return [
@@ -125,7 +128,12 @@ export function ComebacksPage() {
     ...(causeId ? { causeId } : {}),
     ...(supplier ? { supplier } : {}),
   };
-  const report = useRead('patterns.comebacks', input, { keep: true, stale: 60_000 });
+  const isWhole = filters.oneOf('groups', ['most', 'all']) === 'all';
+  const report = useRead(
+    'patterns.comebacks',
+    { ...input, limit: isWhole ? 500 : mostGroups },
+    { keep: true, stale: 60_000 },
+  );
   const { data } = report;
   const show = (group: ComebackGroupView): void => {
     const [first = '', second = ''] = group.ids;
@@ -174,6 +182,11 @@ export function ComebacksPage() {
             keyOf={(group) => group.ids.join(' ')}
             file={{ of: 'comebacks', input }}
           />
+          {data.groups.length === mostGroups || isWhole ? (
+            <Button size="row" onClick={() => filters.set({ groups: isWhole ? '' : 'all' })}>
+              {isWhole ? 'Show the most striking groups' : 'Show every group'}
+            </Button>
+          ) : null}
           <Curves data={data} input={input} />
           <ReturnsTable period={period} of={{ partKind, causeId, supplier }} />
         </>

@@ -12,7 +12,7 @@ import { PeriodPick } from './period-pick.tsx';
 import { Pick } from './pick.tsx';
 import styles from './report.module.css';
 import { type Column, ReportTable } from './report-table.tsx';
-import { backWords } from './report-words.ts';
+import { backWords, lastDayWords } from './report-words.ts';
 import { type Filters, useFilters } from './use-filters.ts';
 
 const backs = [
@@ -127,13 +127,15 @@ export function JobsPage() {
         <>
           <p className={styles.soft}>
             {countWords(data.all, 'proven repair')} closed from {dayWords(data.period.from)} to{' '}
-            {dayWords(data.period.until)}
+            {lastDayWords(data.period.until)}
             {data.all > data.jobs.length ? `; the newest ${data.jobs.length} are shown` : ''}.{' '}
             <Link to="/office/jobs">All proven repairs</Link>
           </p>
           {data.remark ? <Empty title={data.remark} /> : null}
           {!data.remark && data.all === 0 ? (
-            <Empty title="No proven repair for this choice in this period.">Choose a longer period.</Empty>
+            <Empty title="No proven repair for this choice in this period.">
+              Choose a longer period, or see whether the address names the right model and part.
+            </Empty>
           ) : null}
           {data.jobs.length > 0 ? (
             <ReportTable

@@ -19,7 +19,7 @@ interface Choice {
 const withChosen = (choices: readonly Choice[], chosen: string | undefined, what: string): Choice[] =>
   chosen === undefined || choices.some((one) => one.value === chosen)
     ? [...choices]
-    : [...choices, { value: chosen, title: `${chosen} (no such ${what} here)` }];
+    : [...choices, { value: chosen, title: `no such ${what}: ${chosen}` }];
 
 /** Which model and which component a report is about. */
 export function MachinePick({ filters, modelId, componentId, components }: Props) {

@@ -12,10 +12,13 @@ import { ParetoChart } from './pareto-chart.tsx';
 import { Pick, periodDays, periods } from './pick.tsx';
 import { RecurringTable } from './recurring-table.tsx';
 import styles from './report.module.css';
-import { chanceWords, monthText, short } from './report-words.ts';
+import { chanceWords, lastDayWords, monthText, short } from './report-words.ts';
 import { useFilters } from './use-filters.ts';
 
 const days = ['90', ...periodDays.filter((each) => each !== '90' && each !== '36600')];
+
+/** Lines to read at a glance; the shelf has them all. */
+const mostBuys = 8;
 
 function Rise({ rise, days }: { rise: RiseView; days: string }) {
   const { months } = rise;
@@ -113,7 +116,7 @@ function Answer({ data, days }: { data: OutputOf<'patterns.overview'>; days: str
     <>
       <p className={styles.soft}>
         {countWords(data.period.visits, 'visit')} from {dayWords(data.period.from)} to{' '}
-        {dayWords(data.period.until)}, against {countWords(data.before.visits, 'visit')} before.
+        {lastDayWords(data.period.until)}, against {countWords(data.before.visits, 'visit')} before.
       </p>
       <div className={styles.columns}>
         <section>
@@ -145,18 +148,22 @@ function Answer({ data, days }: { data: OutputOf<'patterns.overview'>; days: str
           <h2>What to buy</h2>
           {data.buy.length === 0 ? <p>Nothing is below its reorder point.</p> : null}
           <ul className={styles.buy}>
-            {data.buy.map((row) => (
+            {data.buy.slice(0, mostBuys).map((row) => (
               <li key={row.kind}>
                 <b>{row.order}</b>
                 <div>
                   {row.title}
-                  <span>{row.says}</span>
+                  <span>
+                    {row.usedInYear} used in a year, {row.onHand - row.reserved + row.onOrder} free or on the
+                    way
+                  </span>
                 </div>
               </li>
             ))}
           </ul>
           <p className={styles.soft}>
-            <Link to="/office/shelf">The whole shelf</Link>
+            {data.buy.length > mostBuys ? 'And more: ' : ''}
+            <Link to="/office/shelf">the whole shelf</Link>
           </p>
         </section>
       </div>

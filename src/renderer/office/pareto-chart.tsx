@@ -9,7 +9,18 @@ interface Row {
 }
 
 const most = 12;
-const shortened = (title: string): string => (title.length > 26 ? `${title.slice(0, 25)}…` : title);
+const longest = 25;
+const shortened = (title: string): string =>
+  title.length > longest ? `${title.slice(0, longest - 1).trimEnd()}…` : title;
+
+/** The name of a bar on one line; the chart's own would be broken over the next bar. */
+function Name({ x, y, payload }: { x?: number; y?: number; payload?: { value: string } }) {
+  return (
+    <text x={x} y={y} dy="0.35em" textAnchor="end" fill={ink}>
+      {shortened(payload?.value ?? '')}
+    </text>
+  );
+}
 
 /** The few that make the many: bars from the most to the fewest, and the line of the sums. */
 export function ParetoChart({ rows, caption }: { rows: readonly Row[]; caption: string }) {
@@ -32,8 +43,8 @@ export function ParetoChart({ rows, caption }: { rows: readonly Row[]; caption: 
           <YAxis
             type="category"
             dataKey="title"
-            width={170}
-            tickFormatter={shortened}
+            width={180}
+            tick={<Name />}
             interval={0}
             stroke={soft}
             tickLine={false}

@@ -12,7 +12,7 @@ import { PeriodPick } from './period-pick.tsx';
 import { Pick } from './pick.tsx';
 import { RecurringTable } from './recurring-table.tsx';
 import styles from './report.module.css';
-import { byWords } from './report-words.ts';
+import { byWords, lastDayWords } from './report-words.ts';
 import { useFilters } from './use-filters.ts';
 
 const comparisons = [
@@ -78,14 +78,16 @@ export function RecurringPage() {
         <>
           <p className={styles.soft}>
             {countWords(data.period.visits, 'visit')} from {dayWords(data.period.from)} to{' '}
-            {dayWords(data.period.until)}
+            {lastDayWords(data.period.until)}
             {data.before ? `, compared with ${countWords(data.before.visits, 'visit')} before` : ''}. Rates
             stand where there are at least five concerns in twenty visits; smaller numbers are shown as they
             are.
           </p>
           {data.remark ? <Empty title={data.remark} /> : null}
           {data.groups.length === 0 && !data.remark ? (
-            <Empty title="Nothing was proven for this choice in this period.">Choose a longer period.</Empty>
+            <Empty title="Nothing was proven for this choice in this period.">
+              Choose a longer period, or see whether the address names the right model and part.
+            </Empty>
           ) : null}
           {data.groups.length > 0 ? (
             <div className={styles.beside}>

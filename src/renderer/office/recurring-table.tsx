@@ -2,6 +2,7 @@ import { Link } from 'react-router';
 import type { RecurringBy, RecurringGroup } from '../../api/contract.ts';
 import { percent } from '../words/units.ts';
 import type { FileOf } from './file-buttons.tsx';
+import styles from './report.module.css';
 import { type Column, ReportTable } from './report-table.tsx';
 import { byWords, changeWords, rateWords } from './report-words.ts';
 
@@ -44,7 +45,10 @@ export function RecurringTable({ by, groups, per, file, search }: Props) {
             group.before ? rateWords(group.rateBefore, group.before.concerns, group.before.visits) : '',
           isNumber: true,
         },
-        { title: 'Change', shows: (group) => changeWords(group.change) },
+        {
+          title: 'Change',
+          shows: (group) => <span className={styles.whole}>{changeWords(group.change)}</span>,
+        },
       ]
     : [];
   return (

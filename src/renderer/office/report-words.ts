@@ -1,4 +1,5 @@
 import type { RecurringBy, RecurringGroup } from '../../api/contract.ts';
+import { dayWords } from '../words/time.ts';
 import { countWords } from '../words/units.ts';
 
 type Rate = RecurringGroup['rate'];
@@ -50,6 +51,10 @@ const monthFormat = new Intl.DateTimeFormat('en-US', { month: 'short', year: 'nu
 
 /** "2026-08" → "Aug 2026". */
 export const monthText = (month: string): string => monthFormat.format(new Date(`${month}-01T00:00:00Z`));
+
+/** The last day of a period that ends before this moment. */
+export const lastDayWords = (until: string): string =>
+  dayWords(new Date(Date.parse(until) - 1).toISOString());
 
 /** A chance of finding so much by luck, without false precision. */
 export function chanceWords(p: number): string {

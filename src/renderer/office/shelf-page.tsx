@@ -34,7 +34,8 @@ export function ShelfPage() {
   const input = { service: Number(service) / 100, ...(lead === '' ? {} : { leadDays: Number(lead) }) };
   const report = useRead('patterns.stock', { ...input, limit: 300 }, { keep: true, stale: 60_000 });
   const { data } = report;
-  const moving = data?.rows.filter((row) => !row.neverMoves) ?? [];
+  const due = data?.rows.filter((row) => row.order > 0) ?? [];
+  const enough = data?.rows.filter((row) => !row.neverMoves && row.order === 0) ?? [];
   const resting = data?.rows.filter((row) => row.neverMoves && row.onHand > 0) ?? [];
   return (
     <>
@@ -69,16 +70,31 @@ export function ShelfPage() {
             are counted together.{' '}
             {data.cost ? `Ordering all of it costs about ${moneyWords(data.cost)} at typical prices.` : ''}
           </p>
-          {moving.length > 0 ? (
+          <h2>Order now</h2>
+          {due.length > 0 ? (
             <ReportTable
-              caption="Parts that move"
+              caption="Parts to order now"
               columns={columns}
-              rows={moving}
+              rows={due}
               keyOf={(row) => row.kind}
               file={{ of: 'shelf', input }}
             />
-          ) : null}
+          ) : (
+            <p>Nothing is below its reorder point.</p>
+          )}
           <PartsSoon />
+          {enough.length > 0 ? (
+            <>
+              <h2>Enough is there</h2>
+              <ReportTable
+                caption="Parts of which enough is there"
+                columns={columns.filter((column) => !['Order now', 'About'].includes(column.title))}
+                rows={enough}
+                keyOf={(row) => row.kind}
+                file={{ of: 'shelf', input }}
+              />
+            </>
+          ) : null}
           {resting.length > 0 ? (
             <>
               <h2>On the shelf, but not used in a year</h2>
