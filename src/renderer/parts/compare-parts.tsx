@@ -6,7 +6,7 @@ import styles from './parts.module.css';
 
 type Part = FitView | NearMissView;
 const fitWords = (part: Part): string =>
-  'certainty' in part ? `${certaintyWords[part.certainty]}. ${part.why}` : `Does not fit. ${part.whyNot}`;
+  'certainty' in part ? `${certaintyWords[part.certainty]}: ${part.why}` : `Does not fit: ${part.whyNot}`;
 
 /** Two parts side by side, line by line; what differs is set in bold. */
 export function CompareParts({ left, right, onDone }: { left: Part; right: Part; onDone: () => void }) {
@@ -29,7 +29,7 @@ export function CompareParts({ left, right, onDone }: { left: Part; right: Part;
     ]),
   ];
   return (
-    <section aria-label="Side by side">
+    <section aria-label="Side by side" className={styles.sides}>
       <table className={styles.table}>
         <caption>
           Side by side{' '}

@@ -2,11 +2,17 @@ import { type KeyboardEvent, useCallback, useEffect, useRef } from 'react';
 import { Link, useSearchParams } from 'react-router';
 import { Empty } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
+import { onAddKey } from '../quotes/add-to-quote.tsx';
+import { useOpenQuote } from '../quotes/open-quote.ts';
+import { useAddPart } from '../quotes/use-add-part.ts';
 import { FitPanel } from './fit-panel.tsx';
 import { PartDetail } from './part-detail.tsx';
 import { PartTable } from './part-table.tsx';
 import styles from './parts.module.css';
 import { usePartSearch } from './use-part-search.ts';
+
+/** Parts that are found here go onto a quote without a job. */
+const counterQuote = {};
 
 /** The parts of the shop: one field finds them, beside it what fits a machine. */
 export function PartsScreen() {
@@ -29,6 +35,8 @@ export function PartsScreen() {
   const open = useCallback((partNumber: string): void => change({ part: partNumber }), [change]);
   const search = usePartSearch(open);
   const part = params.get('part');
+  const adding = useAddPart(counterQuote);
+  const onto = useOpenQuote();
 
   useEffect(() => input.current?.focus(), []);
 
@@ -43,14 +51,23 @@ export function PartsScreen() {
       input.current?.select();
     } else if (event.key === 'Escape') {
       search.type('');
+    } else if (event.key === '+') {
+      // No part number has a plus: the key puts the marked part onto the quote at hand, else the one that is open.
+      event.preventDefault();
+      const marked = search.isFresh ? search.chosen?.partNumber : undefined;
+      const wanted = search.typed ? marked : (part ?? undefined);
+      if (wanted) void adding.add(wanted);
+      input.current?.select();
     }
   };
 
   return (
-    <div className={styles.page}>
+    // biome-ignore lint/a11y/noStaticElementInteractions: a key for the buttons inside, which work without it
+    <div className={styles.page} onKeyDown={onAddKey}>
       <div className={styles.head}>
         <h1>Parts</h1>
         <Link to="/counter">Back to the Counter</Link>
+        {onto ? <Link to={`/counter/quotes/${onto.quoteId}`}>Quote {onto.number}</Link> : null}
         <Link to="/counter/parts/stock">Orders and shelf</Link>
         <Link to="/counter/parts/new">New part</Link>
         <Link to="/counter/parts/import">Bring in a price list</Link>
@@ -70,7 +87,7 @@ export function PartsScreen() {
       />
       <p id="parts-count" role="status" className={styles.soft}>
         {search.typed && search.parts.length > 0
-          ? `${search.parts.length === 40 ? 'The first 40' : search.parts.length} found; ${search.chosen?.partNumber} is marked. Up and down move, Enter opens it.`
+          ? `${search.parts.length === 40 ? 'The first 40' : search.parts.length} found; ${search.chosen?.partNumber} is marked. Up and down move, Enter opens it, plus adds it to the quote.`
           : 'Spaces, dashes and leading zeros in a number do not matter.'}
       </p>
       <ProblemNote problem={search.problem} />

@@ -32,7 +32,6 @@ function Row({ view, jobId }: { view: StockView; jobId: string }) {
   };
   const button = (name: Parameters<typeof move>[0], words: string, most: number) => (
     <Button
-      size="row"
       aria-label={`${words}: ${view.partNumber}`}
       disabled={stock.isBusy || !can(most)}
       onClick={() => void move(name)}
@@ -66,7 +65,6 @@ function Row({ view, jobId }: { view: StockView; jobId: string }) {
             {used > 0 ? button('stock.return', 'Put back', used) : null}
             {used > 0 ? (
               <Button
-                size="row"
                 look="quiet"
                 aria-label={`Keep the old one: ${view.partNumber}`}
                 onClick={() => setHolding(!isHolding)}

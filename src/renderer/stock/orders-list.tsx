@@ -66,7 +66,6 @@ function Order({ order, showsJob }: { order: PartOrderView; showsJob: boolean })
               />
             ) : null}
             <Button
-              size="row"
               aria-label={`Arrived: ${order.partNumber}`}
               disabled={stock.isBusy || !isRight}
               onClick={() => void arrive()}
