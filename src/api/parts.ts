@@ -1,5 +1,6 @@
 import type { Book } from '../book/index.ts';
 import {
+  closeness,
   decodeVin,
   type Fit,
   fitParts,
@@ -242,9 +243,13 @@ export async function findParts(
   if (gtin?.ok) add(await partsByGtin(desk.db, gtin.gtin14));
   const keys = keysFor(input.text);
   if (isCode && keys.length > 0) add(await partsByNumber(desk.db, keys, wide));
+  const byNumber = new Set(found.keys());
   if (!gtin?.ok) add(await partsByWords(desk.db, input.text, { kinds }, wide));
   const fitting = input.modelId === undefined ? null : await listedFor(desk, input.modelId);
   const asked = Object.entries(input.attributes ?? {});
+  // A number comes before words, the very thing before what is only named after it; what is out of use comes last.
+  const rank = (row: PartRow): number =>
+    (row.retired_ms === null ? 0 : 10) + (byNumber.has(row.id) ? 0 : 1 + closeness(input.text, row));
   const rows = [...found.values()]
     .filter((row) => kinds === undefined || kinds.includes(row.kind))
     .filter((row) => fitting === null || fitting.has(row.id))
@@ -255,7 +260,7 @@ export async function findParts(
         ([name, value]) => String(attributes[name] ?? '').toLowerCase() === String(value).toLowerCase(),
       );
     })
-    .sort((one, other) => Number(one.retired_ms !== null) - Number(other.retired_ms !== null))
+    .sort((one, other) => rank(one) - rank(other))
     .slice(0, most);
   const views = await viewParts(desk, rows);
   const room = most - views.length;

@@ -5,6 +5,7 @@ export {
   contradiction,
   neverInstead,
 } from './attributes.ts';
+export { closeness } from './closeness.ts';
 export {
   type Certainty,
   certainties,

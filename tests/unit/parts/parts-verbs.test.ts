@@ -44,6 +44,13 @@ describe('parts.find', () => {
     expect(none).toMatchObject({ parts: [], note: expect.stringContaining('last digit should be') });
   });
 
+  it('puts the very thing before what is only named after it', async () => {
+    const { parts } = await shop.call('parts.find', { text: 'Spark plug', limit: 40 });
+    const kinds = parts.map((part) => part.kind);
+    expect(kinds).toContain('spark-plug-cap');
+    expect(kinds.lastIndexOf('spark-plug')).toBeLessThan(kinds.indexOf('spark-plug-cap'));
+  });
+
   it('narrows by kind, component, model and attributes', async () => {
     const fuses = await shop.call('parts.find', { text: '', kind: 'fuse', attributes: { rating_a: 10 } });
     expect(fuses.parts.map((part) => part.attributes.rating_a)).toEqual([10]);
