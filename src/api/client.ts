@@ -14,7 +14,8 @@ export interface Client {
   call<N extends ProcedureName>(
     name: N,
     input: InputOf<N>,
-    options?: { signal?: AbortSignal },
+    /** A report that is no longer wanted is stopped by `signal`, or from elsewhere by `report.cancel` with the `workId`. */
+    options?: { signal?: AbortSignal; workId?: string },
   ): Promise<OutputOf<N>>;
   /** Follows long work until it ends; falls back to asking again where streaming is not possible. */
   watch(workId: string, onState: (state: WorkState) => void, signal?: AbortSignal): Promise<WorkState>;
@@ -39,16 +40,16 @@ async function answerOf(response: Response): Promise<unknown> {
  * @param send the fetch to use
  */
 export function createClient(base = '', send: typeof fetch = (...args) => fetch(...args)): Client {
-  const post = (path: string, body: unknown, signal?: AbortSignal): Promise<Response> =>
+  const post = (path: string, body: unknown, signal?: AbortSignal, workId?: string): Promise<Response> =>
     send(`${base}${path}`, {
       method: 'POST',
-      headers: { 'content-type': 'application/json' },
+      headers: { 'content-type': 'application/json', ...(workId ? { 'x-work-id': workId } : {}) },
       body: JSON.stringify(body),
       signal: signal ?? null,
     });
 
   const call: Client['call'] = async (name, input, options) => {
-    const answer = await answerOf(await post(`/api/${name}`, input, options?.signal));
+    const answer = await answerOf(await post(`/api/${name}`, input, options?.signal, options?.workId));
     return contract[name].output.parse(answer) as OutputOf<typeof name>;
   };
 

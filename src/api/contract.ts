@@ -9,6 +9,7 @@ import { patternProcedures } from './contract/patterns.ts';
 import { peopleProcedures } from './contract/people.ts';
 import { quoteProcedures } from './contract/quotes.ts';
 import { readingProcedures } from './contract/readings.ts';
+import { reportWorkProcedures } from './contract/report-works.ts';
 import { reportProcedures } from './contract/reports.ts';
 import { shopProcedures } from './contract/shop.ts';
 import { stockProcedures } from './contract/stock.ts';
@@ -25,6 +26,7 @@ export * from './contract/people.ts';
 export type { Procedure } from './contract/procedure.ts';
 export * from './contract/quotes.ts';
 export * from './contract/readings.ts';
+export * from './contract/report-works.ts';
 export * from './contract/reports.ts';
 export * from './contract/shop.ts';
 export * from './contract/stock.ts';
@@ -43,6 +45,7 @@ export const contract = {
   ...handbookProcedures,
   ...patternProcedures,
   ...reportProcedures,
+  ...reportWorkProcedures,
   ...shopProcedures,
 } as const;
 

@@ -2,7 +2,7 @@ import { Problem } from '../problem.ts';
 import { type Connection, type Db, type Door, openReader, openStore, type Store } from '../store/index.ts';
 import { type BookInUse, BookShelf } from './book-shelf.ts';
 import type { Instant } from './instants.ts';
-import { Works } from './works.ts';
+import { type Worker, Works } from './works.ts';
 
 export interface HandlerOptions {
   readonly dataFolder: string;
@@ -23,9 +23,20 @@ export interface Desk {
   now(): Instant;
   newId(): string;
   book(): Promise<BookInUse>;
+  /** For a report that takes long: says how far it is, and stops it where nobody waits for it any more. */
+  readonly pace: Pace;
   /** Only for steps that manage their own transactions: backups, imports, the demo shop. */
   readonly office: Office;
 }
+
+/** How a long step lets others in between, and hears that it should stop. */
+export type Pace = Pick<Worker, 'tell' | 'breathe'>;
+
+const unwatched: Pace = { tell: () => undefined, breathe: async () => undefined };
+
+/** Everything that a report reads stands in one transaction: what is written meanwhile does not change it. */
+export const inSnapshot = <T>(desk: Desk, step: (db: Db) => Promise<T>): Promise<T> =>
+  desk.db.isTransaction ? step(desk.db) : desk.db.transaction().execute(step);
 
 /** The open shop behind all desks. One per worker. */
 export class Office {
@@ -65,8 +76,9 @@ export class Office {
     return this.#reader ? this.#reader.db : this.store.db;
   }
 
-  desk(db: Db): Desk {
+  desk(db: Db, pace = unwatched): Desk {
     return {
+      pace,
       options: this.options,
       db,
       works: this.works,

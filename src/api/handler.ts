@@ -7,12 +7,13 @@ import { badInput } from './bad-input.ts';
 import { contract, type OutputOf, type ParsedInputOf, type ProcedureName } from './contract.ts';
 import { type Desk, type HandlerOptions, Office } from './desk.ts';
 import { procedures } from './procedures.ts';
+import { besideReports, runReport, type Waiting } from './report-works.ts';
 import { serveUploads, sweepAtStart } from './uploads.ts';
 
 export interface Handler {
   handle(request: Request): Promise<Response>;
   /** One procedure without HTTP around it, for the shell door. */
-  call(name: string, input: unknown): Promise<unknown>;
+  call(name: string, input: unknown, waiting?: Waiting): Promise<unknown>;
   /** Tells others where this program answers. */
   tellAddress(address: string): void;
   close(): Promise<void>;
@@ -38,7 +39,12 @@ function problemResponse(error: unknown): Response {
 }
 
 /** Runs one procedure: parse once, one transaction around a write, the answer checked against the contract. */
-async function run<N extends ProcedureName>(office: Office, name: N, input: unknown): Promise<OutputOf<N>> {
+async function run<N extends ProcedureName>(
+  office: Office,
+  name: N,
+  input: unknown,
+  waiting: Waiting = {},
+): Promise<OutputOf<N>> {
   const definition = contract[name];
   const parsed = definition.input.safeParse(input);
   if (!parsed.success) throw badInput(parsed.error, input);
@@ -47,7 +53,9 @@ async function run<N extends ProcedureName>(office: Office, name: N, input: unkn
     const answer =
       definition.kind === 'write' && !manageThemselves.has(name)
         ? await office.store.write((db) => step(office.desk(db), parsed.data as ParsedInputOf<N>))
-        : await step(office.desk(office.db), parsed.data as ParsedInputOf<N>);
+        : definition.kind === 'report' && !besideReports.has(name)
+          ? await runReport(office, name, waiting, (desk) => step(desk, parsed.data as ParsedInputOf<N>))
+          : await step(office.desk(office.db), parsed.data as ParsedInputOf<N>);
     const checked = definition.output.safeParse(answer);
     if (!checked.success)
       throw new Problem('unexpected', undefined, undefined, {
@@ -82,11 +90,11 @@ export async function openHandler(
 
   if (mode === 'write') sweepAtStart(office);
 
-  const call: Handler['call'] = async (name, input) => {
+  const call: Handler['call'] = async (name, input, waiting) => {
     if (!isName(name)) throw unknownProcedure(name);
     if (mode === 'report' && contract[name].kind !== 'report')
       throw new Problem('unknown-procedure', `${name} is no report.`, { field: 'procedure' });
-    return run(office, name, input);
+    return run(office, name, input, waiting);
   };
 
   const app = new Hono();
@@ -126,7 +134,9 @@ export async function openHandler(
         headers: { 'content-type': 'application/x-ndjson', 'cache-control': 'no-store' },
       });
     }
-    return Response.json(await call(name, input), { headers: { 'cache-control': 'no-store' } });
+    const workId = context.req.header('x-work-id')?.slice(0, 80);
+    const answer = await call(name, input, { signal: context.req.raw.signal, workId });
+    return Response.json(answer, { headers: { 'cache-control': 'no-store' } });
   });
 
   return {

@@ -14,7 +14,7 @@ import { findEntry, ledgerSpan, loadWholeTally, provenInWords } from '../store/i
 import type { CauseId, FamilyId, ModelId, SymptomId } from '../terms.ts';
 import { entryOfRow } from './book-shelf.ts';
 import type { Advice, OutputOf, ParsedInputOf } from './contract.ts';
-import type { Desk } from './desk.ts';
+import { type Desk, inSnapshot } from './desk.ts';
 import { remarkOn, stretchOf, titlesOf } from './pattern-views.ts';
 
 /** The same words so often are a cause of its own. */
@@ -266,7 +266,7 @@ export async function adviceFor(
   const { book } = await desk.book();
   const now = desk.now();
   const stretch = stretchOf(input, now, 3 * 365);
-  return desk.db.transaction().execute(async (db) => {
+  return inSnapshot(desk, async (db) => {
     const inside = desk.office.desk(db);
     const evidence = await evidenceOf(inside, book);
     const found = priorAdvice(evidence);

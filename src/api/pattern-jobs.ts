@@ -15,7 +15,7 @@ import {
 } from '../store/index.ts';
 import type { CauseId, CheckId } from '../terms.ts';
 import type { OutputOf, ParsedInputOf, RepairBehind } from './contract.ts';
-import type { Desk } from './desk.ts';
+import { type Desk, inSnapshot } from './desk.ts';
 import { isoOrNull, toIso } from './instants.ts';
 import { remarkOn, stretchOf, stretchView, type Titles, titlesOf } from './pattern-views.ts';
 import { titleOfModel } from './views.ts';
@@ -161,7 +161,7 @@ export async function jobsBehind(desk: Desk, input: JobsAsked): Promise<OutputOf
     alsoTakenBack: input.alsoTakenBack,
   };
   const group = input.by === undefined ? {} : groupFilter(book, input.by, input.key ?? '');
-  return desk.db.transaction().execute(async (db) => {
+  return inSnapshot(desk, async (db) => {
     const span = await ledgerSpan(db);
     const found = await repairsBehind(db, stretch, { ...filter, ...group }, input.limit ?? 100);
     return {
@@ -182,7 +182,7 @@ export async function takenBackCauses(
   const titles = titlesOf(book);
   const now = desk.now();
   const stretch = stretchOf(input, now, 3 * 365);
-  return desk.db.transaction().execute(async (db) => {
+  return inSnapshot(desk, async (db) => {
     const span = await ledgerSpan(db);
     const { all, rows, causes } = await takenBack(db, stretch, input.limit ?? 100);
     const named = (concernId: string): string[] =>
@@ -252,7 +252,7 @@ const leastExpected = 0.2;
 export async function partsSoon(desk: Desk): Promise<OutputOf<'patterns.soon'>> {
   const { book } = await desk.book();
   const titles = titlesOf(book);
-  return desk.db.transaction().execute(async (db) => {
+  return inSnapshot(desk, async (db) => {
     const open = await rankingsOfOpen(db);
     const shelf = new Map((await shelfByKind(db)).map((row) => [row.kind, row]));
     const wanted = new Map<
@@ -297,7 +297,7 @@ const mostLines = 100;
 export async function dayWaits(desk: Desk): Promise<OutputOf<'patterns.day'>> {
   const { book } = await desk.book();
   const now = desk.now();
-  return desk.db.transaction().execute(async (db) => {
+  return inSnapshot(desk, async (db) => {
     const orders = await ordersOfOpenJobs(db, mostLines);
     const { rows, counts } = await openAdvisories(db, mostLines);
     return {

@@ -4,7 +4,7 @@ import { Problem, quoted } from '../problem.ts';
 import { moneyWords } from '../quote/index.ts';
 import { fontFolder, ledgerSpan, readFonts, type Stretch, stretchFigures } from '../store/index.ts';
 import type { ComebackGroupView, OutputOf, ParsedInputOf, RecurringGroup, RiseView } from './contract.ts';
-import type { Desk } from './desk.ts';
+import { type Desk, inSnapshot } from './desk.ts';
 import type { Group } from './group.ts';
 import { type Instant, toIso } from './instants.ts';
 import { remarkOn } from './pattern-views.ts';
@@ -151,7 +151,7 @@ export async function monthPaper(
     until: toIso(Math.max(1000, until.untilMs), now.offset),
     against: 'before',
   } as const;
-  const loaded = await desk.db.transaction().execute(async (db) => {
+  const loaded = await inSnapshot(desk, async (db) => {
     const span = await ledgerSpan(db);
     const figuresOf = async (other: number): Promise<Figures | null> => {
       const figures = await stretchFigures(db, stretchOfMonth(other, now.offset));

@@ -1,11 +1,10 @@
 import type { Book } from '../book/index.ts';
-import type { ComebackGroup, Recurring, Repair } from '../ledger/index.ts';
+import type { ComebackGroup, Recurring } from '../ledger/index.ts';
 import { type comebackGroupings, ofRepairs } from '../ledger/index.ts';
 import { Problem, quoted } from '../problem.ts';
-import { repairsIn, type Stretch } from '../store/index.ts';
+import type { Stretch } from '../store/index.ts';
 import type { CauseId, FamilyId, ModelId, SymptomId } from '../terms.ts';
 import type { ComebackGroupView, RecurringGroup } from './contract.ts';
-import type { Desk } from './desk.ts';
 import { fromIso, type Instant, toIso } from './instants.ts';
 
 /** Titles of what the reports count; what left the book since is still named by its id. */
@@ -112,31 +111,6 @@ export const groupView = (group: Recurring, title: string, hasBefore: boolean): 
   cumulative: Math.min(1, group.cumulative),
   change: hasBefore ? group.change : null,
 });
-
-/** Proven repairs of a stretch with their first return that counts. */
-export async function loadRepairs(
-  db: Desk['db'],
-  stretch: Stretch,
-): Promise<(Repair & { readonly jobNumber: number })[]> {
-  const { repairs, causes, parts, returns } = await repairsIn(db, stretch);
-  const causesOf = Map.groupBy(causes, (row) => row.concern_id);
-  const partsOf = Map.groupBy(parts, (row) => row.concern_id);
-  const firstReturn = new Map<string, Repair['back']>();
-  for (const row of returns) {
-    if (row.comeback_of === null || firstReturn.has(row.comeback_of)) continue;
-    const state = (['in-doubt', 'diagnosis-stands', 'diagnosis-taken-back'] as const).find(
-      (known) => known === row.state,
-    );
-    if (state) firstReturn.set(row.comeback_of, { days: Math.max(0, row.days ?? 0), state });
-  }
-  return repairs.map((repair) => ({
-    closedMs: repair.closedMs ?? 0,
-    jobNumber: repair.jobNumber,
-    causeIds: (causesOf.get(repair.id) ?? []).map((row) => row.cause_id),
-    parts: (partsOf.get(repair.id) ?? []).map(({ kind, supplier }) => ({ kind, supplier })),
-    back: firstReturn.get(repair.id) ?? null,
-  }));
-}
 
 type Grouping = (typeof comebackGroupings)[number];
 

@@ -2,30 +2,33 @@ import type { Book } from '../book/index.ts';
 import {
   comebackGroups,
   findRises,
+  type MonthsOut,
   monthKey,
   monthsWords,
   ofVisits,
   type Rise,
   recurringGroups,
+  standingOut,
   timesWords,
 } from '../ledger/index.ts';
 import {
+  causeByMonth,
+  causePairs,
   closingsOf,
   countProven,
+  countRepairs,
   countVisits,
   ledgerSpan,
-  monthlyCauses,
-  monthlyVisits,
   partsOfConcerns,
   type Stretch,
+  visitsByMonth,
 } from '../store/index.ts';
 import type { CauseId } from '../terms.ts';
 import type { OutputOf, ParsedInputOf, RiseView } from './contract.ts';
-import type { Desk } from './desk.ts';
+import { type Desk, inSnapshot } from './desk.ts';
 import {
   comebackView,
   groupView,
-  loadRepairs,
   remarkOn,
   stretchBefore,
   stretchOf,
@@ -38,15 +41,16 @@ import { shelfOf } from './patterns-stock.ts';
 /** Of the groups that are named as coming back, at most this share is chance. */
 const falseShareAllowed = 0.05;
 const comebackDaysLookedAt = 3 * 365;
+const none = { repairs: 0, didNotHold: 0, wrongDiagnosis: 0, inDoubt: 0 };
 
 async function riseView(
   db: Desk['db'],
   book: Book,
   titles: Titles,
   stretch: Stretch,
-  rise: Rise,
+  rise: Rise & { readonly months: MonthsOut | null },
 ): Promise<RiseView> {
-  const closings = await closingsOf(db, stretch, rise.causeId, rise.modelId ?? undefined, 500);
+  const closings = await closingsOf(db, stretch, rise.causeId, rise.modelId, 500);
   const fitted = await partsOfConcerns(
     db,
     closings.map((closing) => closing.concernId),
@@ -101,25 +105,47 @@ export async function overview(
   const titles = titlesOf(book);
   const stretch = stretchOf({ days: input.days }, now, 90);
   const whole = { fromMs: 0, untilMs: stretch.untilMs };
-  return desk.db.transaction().execute(async (db) => {
+  return inSnapshot(desk, async (db) => {
     const span = await ledgerSpan(db);
     const earlier = {
       fromMs: Math.min(span?.firstMs ?? stretch.fromMs, stretch.fromMs),
       untilMs: stretch.fromMs,
     };
-    const visits = await monthlyVisits(db, whole, stretch.fromMs);
-    const found = findRises(await monthlyCauses(db, whole, stretch.fromMs), visits);
+    desk.pace.tell(0.1, 'Counting causes by month');
+    const visits = [
+      ...(await visitsByMonth(db, { fromMs: 0, untilMs: stretch.fromMs })).map((cell) => ({
+        ...cell,
+        isLate: false,
+      })),
+      ...(await visitsByMonth(db, stretch)).map((cell) => ({ ...cell, isLate: true })),
+    ];
+    const found = findRises(await causePairs(db, { fromMs: 0, untilMs: stretch.fromMs }, stretch), visits);
     const changed: RiseView[] = [];
-    for (const rise of found.rises.slice(0, 10))
-      changed.push(await riseView(db, book, titles, stretch, rise));
+    for (const rise of found.rises.slice(0, 10)) {
+      desk.pace.tell(0.3 + 0.04 * changed.length, 'Looking at what rose');
+      await desk.pace.breathe();
+      const seen = visits.filter((cell) => rise.modelId === undefined || cell.modelId === rise.modelId);
+      const months = standingOut(rise.season, [
+        ...(await causeByMonth(db, whole, rise.causeId, rise.modelId)).map((row) => ({ ...row, visits: 0 })),
+        ...seen.map(({ month, visits: n }) => ({ month, visits: n, concerns: 0 })),
+      ]);
+      changed.push(await riseView(db, book, titles, stretch, { ...rise, months }));
+    }
     const sumVisits = (isLate: boolean): number =>
       visits.filter((cell) => cell.isLate === isLate).reduce((sum, cell) => sum + cell.visits, 0);
 
+    desk.pace.tell(0.7, 'Counting what came back');
+    await desk.pace.breathe();
     const backStretch = { fromMs: now.ms - comebackDaysLookedAt * 86_400_000, untilMs: now.ms };
-    const repairs = await loadRepairs(db, backStretch);
-    const groups = comebackGroups(repairs, 'part-kind-and-supplier');
-    const state = (name: string): number => repairs.filter((repair) => repair.back?.state === name).length;
+    const [back = none] = await countRepairs(db, backStretch, 'all');
+    const groups = comebackGroups(
+      await countRepairs(db, backStretch, 'part-kind-and-supplier'),
+      'part-kind-and-supplier',
+      back,
+    );
 
+    desk.pace.tell(0.8, 'Looking at the shelf');
+    await desk.pace.breathe();
     const { rows } = await shelfOf(db, book, now, {});
     const previous = stretchBefore(stretch, 'before') as Stretch;
     const counts = await countProven(db, stretch, 'cause');
@@ -141,10 +167,10 @@ export async function overview(
       tested: found.tested,
       cameBack: {
         period: stretchView(backStretch, now),
-        repairs: repairs.length,
-        didNotHold: state('diagnosis-stands'),
-        wrongDiagnosis: state('diagnosis-taken-back'),
-        inDoubt: state('in-doubt'),
+        repairs: back.repairs,
+        didNotHold: back.didNotHold,
+        wrongDiagnosis: back.wrongDiagnosis,
+        inDoubt: back.inDoubt,
         groups: groups
           .filter((group) => group.falseShare <= falseShareAllowed)
           .map((group) => comebackView(titles, 'part-kind-and-supplier', group)),

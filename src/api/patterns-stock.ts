@@ -3,7 +3,7 @@ import { median, type ShelfAdvice, type ShelfOrder, shelfAdvice } from '../ledge
 import { amount, toMinorUnits } from '../quote/index.ts';
 import { leadTimes, ledgerSpan, partDemand, shelfByKind } from '../store/index.ts';
 import type { OutputOf, ParsedInputOf, ShelfRow } from './contract.ts';
-import type { Desk } from './desk.ts';
+import { type Desk, inSnapshot } from './desk.ts';
 import type { Instant } from './instants.ts';
 import { remarkOn, titlesOf } from './pattern-views.ts';
 import { readShopSettings } from './settings.ts';
@@ -98,7 +98,7 @@ export async function stock(
 ): Promise<OutputOf<'patterns.stock'>> {
   const { book } = await desk.book();
   const now = desk.now();
-  return desk.db.transaction().execute(async (db) => {
+  return inSnapshot(desk, async (db) => {
     const span = await ledgerSpan(db);
     const { rows, terms, leadFrom, withoutKind, isUncounted } = await shelfOf(db, book, now, {
       ...(input.service === undefined ? {} : { service: input.service }),

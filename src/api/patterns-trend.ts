@@ -1,12 +1,14 @@
-import { laplaceTrend, monthAt, monthKey, monthSeries, monthWords, powerLaw } from '../ledger/index.ts';
-import { closedMoments, countProven, countVisits, ledgerSpan } from '../store/index.ts';
+import { monthAt, monthKey, monthSeries, monthWords, TrendCount } from '../ledger/index.ts';
+import {
+  closedMoments,
+  countProvenMonths,
+  countVisitsMonths,
+  type KeyedCount,
+  ledgerSpan,
+} from '../store/index.ts';
 import type { OutputOf, ParsedInputOf } from './contract.ts';
-import type { Desk } from './desk.ts';
+import { type Desk, inSnapshot } from './desk.ts';
 import { causesMeant, remarkOn, titlesOf } from './pattern-views.ts';
-
-/** More closings than these a trend test does not need. */
-const mostClosings = 100_000;
-const msOfDay = 86_400_000;
 
 /** The first moment of a month (year × 12 + month) on a clock ahead of UTC by so many minutes. */
 const monthStart = (month: number, offsetMinutes: number): number =>
@@ -26,33 +28,40 @@ export async function trend(
     familyId: input.familyId,
     causeIds: causesMeant(book, input),
   };
-  return desk.db.transaction().execute(async (db) => {
+  return inSnapshot(desk, async (db) => {
     const span = await ledgerSpan(db);
     const oldest = span ? monthAt(span.firstMs, now.offset) : thisMonth;
     const first = Math.max(oldest, thisMonth - (input.months ?? 36) + 1);
-    const months = [];
-    for (let month = first; month <= thisMonth; month += 1) {
-      const stretch = {
-        fromMs: monthStart(month, now.offset),
-        untilMs: Math.min(monthStart(month + 1, now.offset), now.ms + 1),
-      };
-      const [visits] = await countVisits(db, stretch, null, filter);
-      const closings = await countProven(db, stretch, null, filter);
-      months.push({
+    const range = { from: first, until: thisMonth };
+    const countOf = (rows: readonly KeyedCount[]) => new Map(rows.map((row) => [Number(row.key), row.count]));
+    const concerns = countOf(await countProvenMonths(db, range, 'month', filter));
+    const visits = countOf(await countVisitsMonths(db, range, 'month', filter));
+    const months = Array.from({ length: thisMonth - first + 1 }, (_, place) => {
+      const month = first + place;
+      const isBegun = span !== null && monthStart(month, now.offset) < span.firstMs;
+      return {
         month,
-        concerns: closings[0]?.concerns ?? 0,
-        visits: visits?.visits ?? 0,
-        isPartial: month === thisMonth || (span !== null && stretch.fromMs < span.firstMs),
-      });
-    }
+        concerns: concerns.get(month) ?? 0,
+        visits: visits.get(month) ?? 0,
+        isPartial: month === thisMonth || isBegun,
+      };
+    });
     const series = monthSeries(months);
+    // Events stand on the count of visits, not on the calendar: a shop that grows is no trend of a cause.
+    const count = new TrendCount(months.reduce((sum, month) => sum + month.visits, 0));
     const fromMs = Math.max(monthStart(first, now.offset), span?.firstMs ?? 0);
-    const moments = await closedMoments(db, { fromMs, untilMs: now.ms + 1 }, filter, mostClosings);
-    const watched = {
-      times: moments.map((ms) => (ms - fromMs) / msOfDay + 1e-6),
-      until: (now.ms - fromMs) / msOfDay + 1e-6,
-    };
-    const fit = powerLaw(watched);
+    let before = 0;
+    for (const { month, visits: seen } of months) {
+      desk.pace.tell((month - first) / months.length, monthWords(month));
+      await desk.pace.breathe();
+      const start = Math.max(fromMs, monthStart(month, now.offset));
+      const end = Math.min(monthStart(month + 1, now.offset), now.ms + 1);
+      if (seen > 0 && end > start)
+        for (const ms of await closedMoments(db, { fromMs: start, untilMs: end }, filter))
+          count.add(before + (seen * (ms - start)) / (end - start));
+      before += seen;
+    }
+    const { laplace, powerLaw } = count.result();
     const what = [
       input.causeId !== undefined
         ? titles.cause(input.causeId)
@@ -73,8 +82,8 @@ export async function trend(
       months: series.months.map((month) => ({ ...month, month: monthKey(month.month) })),
       center: series.center,
       hasLimits: series.hasLimits,
-      laplace: laplaceTrend(watched),
-      powerLaw: fit && { shape: fit.shape, p: Math.min(1, fit.p) },
+      laplace,
+      powerLaw: powerLaw && { shape: powerLaw.shape, p: Math.min(1, powerLaw.p) },
       halves: series.halves && {
         newer: series.halves.newer,
         older: series.halves.older,

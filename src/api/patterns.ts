@@ -1,26 +1,33 @@
 import type { Book } from '../book/index.ts';
 import {
-  accuracyOf,
+  AccuracyCount,
   ageBand,
   comebackGroups,
   type GroupCounts,
   groupWords,
   holdingCurves,
+  type Life,
+  livesWithout,
   mileageBandWords,
   type Ranked,
   type Recurring,
   recurringGroups,
   type SurvivalStep,
+  scoredShare,
   sumIntoGroups,
 } from '../ledger/index.ts';
 import {
   causesInWords,
   countProven,
+  countRepairs,
   countVisits,
   type FactFilter,
+  type LifeFilter,
   ledgerSpan,
   mileageBand_km,
   minutesByCause,
+  newestProven,
+  repairLives,
   type StoredDimension,
   type Stretch,
   severalCauses,
@@ -28,7 +35,7 @@ import {
 } from '../store/index.ts';
 import type { CauseId } from '../terms.ts';
 import type { CurveStep, OutputOf, ParsedInputOf, RecurringBy } from './contract.ts';
-import type { Desk } from './desk.ts';
+import { type Desk, inSnapshot } from './desk.ts';
 import type { Group } from './group.ts';
 import { toIso } from './instants.ts';
 import { adviceFor } from './pattern-advice.ts';
@@ -39,7 +46,6 @@ import {
   causesMeant,
   comebackView,
   groupView,
-  loadRepairs,
   remarkOn,
   stretchBefore,
   stretchOf,
@@ -159,7 +165,7 @@ async function recurring(
   };
   const isPicked = filter.causeIds !== undefined || filter.symptomId !== undefined;
   const visitsBy = isVehicleGroup(by) && isPicked ? by : null;
-  return desk.db.transaction().execute(async (db) => {
+  return inSnapshot(desk, async (db) => {
     const span = await ledgerSpan(db);
     const counts = await countsIn(db, book, by, stretch, filter, nameOf);
     const visits = await visitsIn(db, visitsBy, stretch, filter, nameOf);
@@ -216,44 +222,39 @@ async function comebacks(
   const now = desk.now();
   const stretch = stretchOf(input, now, 3 * 365);
   const by = input.by ?? 'part-kind-and-supplier';
-  return desk.db.transaction().execute(async (db) => {
+  return inSnapshot(desk, async (db) => {
     const span = await ledgerSpan(db);
     const { comebackDays } = await readShopSettings(db);
-    const repairs = await loadRepairs(db, stretch);
-    const groups = comebackGroups(repairs, by);
-    const ofKind = repairs.filter(
-      (repair) =>
-        (input.partKind === undefined || repair.parts.some((part) => part.kind === input.partKind)) &&
-        (input.causeId === undefined || repair.causeIds.includes(input.causeId)),
-    );
-    const isFrom = (repair: (typeof repairs)[number]): boolean =>
-      repair.parts.some(
-        (part) =>
-          part.supplier === input.supplier && (input.partKind === undefined || part.kind === input.partKind),
-      );
-    const chosen = input.supplier === undefined ? ofKind : ofKind.filter(isFrom);
-    const others =
-      input.supplier !== undefined
-        ? ofKind.filter((repair) => !isFrom(repair))
-        : ofKind.length < repairs.length
-          ? repairs.filter((repair) => !ofKind.includes(repair))
-          : [];
-    const curves = holdingCurves(chosen, others, now.ms, comebackDays);
+    const [all = none] = await countRepairs(db, stretch, 'all');
+    const groups = comebackGroups(await countRepairs(db, stretch, by), by, all);
+    desk.pace.tell(0.4, 'Following the repairs');
+    await desk.pace.breathe();
+    const { supplier, partKind, causeId } = input;
+    const livesOf = (filter: LifeFilter) => repairLives(db, stretch, filter, now.ms, comebackDays);
+    const isFiltered = supplier !== undefined || partKind !== undefined || causeId !== undefined;
+    const chosen = await livesOf({ supplier, partKind, causeId });
+    desk.pace.tell(0.7, 'Following the others');
+    await desk.pace.breathe();
+    // With a supplier: the same kind of part from others; else all other repairs.
+    const others = isFiltered
+      ? livesWithout(await livesOf(supplier === undefined ? {} : { partKind, causeId }), chosen)
+      : [];
+    const curves = holdingCurves(chosen, others);
+    const lived = (lives: readonly Life[]): number => lives.reduce((sum, life) => sum + (life.count ?? 1), 0);
     const what =
       input.partKind !== undefined
         ? titles.partKind(input.partKind)
         : input.causeId !== undefined
           ? titles.cause(input.causeId)
           : 'All repairs';
-    const state = (name: string): number => repairs.filter((repair) => repair.back?.state === name).length;
     return {
       by,
       period: stretchView(stretch, now),
       windowDays: comebackDays,
-      repairs: repairs.length,
-      didNotHold: state('diagnosis-stands'),
-      wrongDiagnosis: state('diagnosis-taken-back'),
-      inDoubt: state('in-doubt'),
+      repairs: all.repairs,
+      didNotHold: all.didNotHold,
+      wrongDiagnosis: all.wrongDiagnosis,
+      inDoubt: all.inDoubt,
       groups: groups.slice(0, input.limit ?? 50).map((group) => comebackView(titles, by, group)),
       curves: {
         title: input.supplier === undefined ? what : `${what} from ${input.supplier}`,
@@ -264,15 +265,17 @@ async function comebacks(
               ? 'all other repairs'
               : `${what} from others`,
         chosen: curves.chosen.map(stepView),
-        chosenRepairs: chosen.length,
+        chosenRepairs: lived(chosen),
         rest: curves.rest.map(stepView),
-        restRepairs: others.length,
+        restRepairs: lived(others),
         compared: curves.compared,
       },
       remark: remarkOn(stretch, span, now.ms),
     };
   });
 }
+
+const none = { repairs: 0, didNotHold: 0, wrongDiagnosis: 0, inDoubt: 0 };
 
 /** More rankings than these say no more about the book, and take time to read. */
 const mostRankings = 50_000;
@@ -290,22 +293,32 @@ async function accuracy(
   const titles = titlesOf(book);
   const now = desk.now();
   const stretch = stretchOf(input, now, 3 * 365);
-  return desk.db.transaction().execute(async (db) => {
+  return inSnapshot(desk, async (db) => {
     const span = await ledgerSpan(db);
-    const { rows, causes } = await shownAndProven(db, stretch, mostRankings);
-    const causesOf = Map.groupBy(causes, (row) => row.concern_id);
-    const found = accuracyOf(
-      rows.map((row) => ({
-        closedMs: row.closedMs ?? 0,
-        symptomId: row.symptomId,
-        proven: (causesOf.get(row.id) ?? []).map((cause) => cause.cause_id),
-        ...rankedOf(row.ranking),
-      })),
-    );
-    const byCause = await minutesByCause(db, stretch);
+    const newest = await newestProven(db, stretch, mostRankings, scoredShare);
+    const judged = { ...stretch, fromMs: newest.fromMs };
+    const count = new AccuracyCount(newest.splitMs);
+    let read = 0;
+    for await (const { rows, causes } of shownAndProven(db, judged)) {
+      const causesOf = Map.groupBy(causes, (row) => row.concern_id);
+      for (const row of rows)
+        if (row.ranking !== null)
+          count.add({
+            closedMs: row.closedMs ?? 0,
+            shownMs: row.shownMs ?? row.closedMs ?? 0,
+            symptomId: row.symptomId,
+            proven: (causesOf.get(row.id) ?? []).map((cause) => cause.cause_id),
+            ...rankedOf(row.ranking),
+          });
+      read += rows.length;
+      desk.pace.tell((0.9 * read) / newest.concerns, `${read} of ${newest.concerns} rankings`);
+      await desk.pace.breathe();
+    }
+    const found = count.result();
+    const byCause = await minutesByCause(db, judged);
     const sum = (field: 'concerns' | 'planned' | 'actual'): number =>
       byCause.reduce((all, row) => all + row[field], 0);
-    const said = await causesInWords(db, stretch);
+    const said = await causesInWords(db, judged);
     const remark = remarkOn(stretch, span, now.ms);
     return {
       period: stretchView(stretch, now),
@@ -339,8 +352,8 @@ async function accuracy(
         .map((group) => ({ ...group, jobNumbers: [...group.jobNumbers] })),
       remark:
         remark ??
-        (rows.length === mostRankings
-          ? `Counted from the newest ${mostRankings.toLocaleString('en-US')} rankings.`
+        (!newest.isAll
+          ? `Counted from the newest ${mostRankings.toLocaleString('en-US')} repairs.`
           : found.rankings === 0
             ? 'No ranking was shown for a job that closed in this period, so there is nothing to judge yet.'
             : null),

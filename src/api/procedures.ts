@@ -13,6 +13,7 @@ import { priceListPreview } from './price-list-preview.ts';
 import { priceLists } from './price-lists.ts';
 import { quotes } from './quotes.ts';
 import { readings } from './readings.ts';
+import { reportWorks } from './report-works.ts';
 import { shop } from './shop.ts';
 import { stock } from './stock.ts';
 import { upkeep } from './upkeep.ts';
@@ -35,5 +36,6 @@ export const procedures: AllSteps = {
   ...handbook,
   ...upkeep,
   ...patterns,
+  ...reportWorks,
   ...shop,
 };

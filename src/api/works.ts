@@ -16,12 +16,15 @@ interface Entry {
   readonly watchers: Set<(state: WorkState) => void>;
 }
 
+const rememberedRuns = 20;
+
 /** Long work of this program: started once, watched by any number, cancelled explicitly. */
 export class Works {
   readonly #entries = new Map<string, Entry>();
+  readonly #waitedFor: string[] = [];
 
-  /** Starts `step` and returns at once. */
-  start(workId: string, title: string, step: (worker: Worker) => Promise<unknown>): void {
+  /** A new entry, and the worker that moves it. */
+  #begin(workId: string, title: string) {
     const stop = new AbortController();
     const entry: Entry = {
       state: { workId, title, state: 'running', progress: 0, says: '' },
@@ -41,17 +44,56 @@ export class Works {
         if (stop.signal.aborted) throw new Problem('cancelled');
       },
     };
+    const fail = (error: unknown): Problem => {
+      const problem =
+        error instanceof Problem ? error : new Problem('unexpected', undefined, undefined, { cause: error });
+      change({ state: problem.code === 'cancelled' ? 'cancelled' : 'failed', problem: problem.report() });
+      return problem;
+    };
+    return { stop, worker, change, fail };
+  }
+
+  /** Starts `step` and returns at once. */
+  start(workId: string, title: string, step: (worker: Worker) => Promise<unknown>): void {
+    const { worker, change, fail } = this.#begin(workId, title);
     step(worker).then(
       (result) => change({ state: 'done', progress: 1, result }),
       (error: unknown) => {
-        const problem =
-          error instanceof Problem
-            ? error
-            : new Problem('unexpected', undefined, undefined, { cause: error });
-        if (problem.code === 'unexpected') console.error(error);
-        change({ state: problem.code === 'cancelled' ? 'cancelled' : 'failed', problem: problem.report() });
+        if (fail(error).code === 'unexpected') console.error(error);
       },
     );
+  }
+
+  /**
+   * Runs a `step` that somebody waits for: its answer is handed over and not kept; it can be watched and stopped meanwhile.
+   * @throws Problem conflict where work of this id runs already; cancelled once it was stopped
+   */
+  async run<T>(
+    workId: string,
+    title: string,
+    step: (worker: Worker) => Promise<T>,
+    signal?: AbortSignal,
+  ): Promise<T> {
+    if (this.#entries.get(workId)?.state.state === 'running')
+      throw new Problem('conflict', `Work ${workId} is running already.`, { field: 'workId', id: workId });
+    const { stop, worker, change, fail } = this.#begin(workId, title);
+    const onAbort = (): void => stop.abort();
+    if (signal?.aborted) onAbort();
+    signal?.addEventListener('abort', onAbort);
+    try {
+      const answer = await step(worker);
+      change({ state: 'done', progress: 1 });
+      return answer;
+    } catch (error) {
+      fail(error);
+      throw error;
+    } finally {
+      signal?.removeEventListener('abort', onAbort);
+      this.#waitedFor.push(workId);
+      // Who watches learns how it ended; older ones are forgotten.
+      for (const old of this.#waitedFor.splice(0, this.#waitedFor.length - rememberedRuns))
+        if (this.#entries.get(old)?.state.state !== 'running') this.#entries.delete(old);
+    }
   }
 
   #entry(workId: string): Entry {

@@ -106,6 +106,10 @@ export async function startWorker(file: string, start: WorkerStart): Promise<Wor
             stream?.error(error);
           },
         });
+        // Whoever asked went away before the answer began: a report need not be finished.
+        request.signal.addEventListener('abort', () => {
+          if (waiting.has(id)) say({ kind: 'cancel', id });
+        });
         say({
           kind: 'request',
           id,

@@ -1,5 +1,5 @@
-import { sql } from 'kysely';
-import { monthCounts } from '../../migrations/index.ts';
+import { type Kysely, sql } from 'kysely';
+import { countMonths } from '../../migrations/index.ts';
 import type { MonthRows } from '../ledger/index.ts';
 import type { Db, MonthTables } from './tables.ts';
 
@@ -67,19 +67,18 @@ export async function moveMonths(db: Db, { months, causes, repairs, used }: Mont
  */
 export async function rebuildMonths(db: Db): Promise<number> {
   let changed = 0;
-  for (const table of Object.keys(shapes) as Table[]) {
+  await countMonths(db as unknown as Kysely<unknown>, async (table, fresh) => {
     const { keys, sums } = shapes[table];
     const columns = sql.join([...keys, ...sums].map((name) => sql.ref(name)));
-    const present = sql`select ${columns} from ${sql.table(table)}`;
-    const fresh = sql`select ${columns} from (${sql.raw(monthCounts[table])}) as fresh`;
+    const from = (name: string) => sql`select ${columns} from ${sql.table(name)}`;
     const { rows } = await sql<{ rows: number }>`select
-      (select count(*) from (${present} except ${fresh}) as gone)
-      + (select count(*) from (${fresh} except ${present}) as missing) as rows`.execute(db);
+      (select count(*) from (${from(table)} except ${from(fresh)}) as gone)
+      + (select count(*) from (${from(fresh)} except ${from(table)}) as missing) as rows`.execute(db);
     const wrong = Number(rows[0]?.rows ?? 0);
-    if (wrong === 0) continue;
+    if (wrong === 0) return;
     changed += wrong;
     await sql`delete from ${sql.table(table)}`.execute(db);
-    await sql`insert into ${sql.table(table)} (${columns}) ${fresh}`.execute(db);
-  }
+    await sql`insert into ${sql.table(table)} (${columns}) ${from(fresh)}`.execute(db);
+  });
   return changed;
 }

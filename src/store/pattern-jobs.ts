@@ -1,5 +1,6 @@
 import { sql } from 'kysely';
-import { mileageBand_km, monthOf, type Stretch } from './patterns.ts';
+import type { Stretch } from './month-reach.ts';
+import { mileageBand_km, monthOf } from './patterns.ts';
 import type { Db } from './tables.ts';
 
 /** From (inclusive) and to (inclusive, null for open). */

@@ -1,70 +1,28 @@
 import { sql } from 'kysely';
-import type { Stretch } from './patterns.ts';
+import type { Stretch } from './month-reach.ts';
+import { closedIn, stands, withSeveral } from './patterns.ts';
 import type { Db } from './tables.ts';
 
-/** Proven repairs with what was fitted, their causes, and the first return that counts as one. */
-export async function repairsIn(db: Db, { fromMs, untilMs }: Stretch) {
-  const repairs = await db
-    .selectFrom('concerns')
-    .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
-    .select(['concerns.id', 'concerns.closed_ms as closedMs', 'jobs.number as jobNumber'])
-    .where('concerns.state', '=', 'closed')
-    .where('concerns.outcome', '=', 'proven')
-    .where('concerns.closed_ms', '>=', fromMs)
-    .where('concerns.closed_ms', '<', untilMs)
-    .execute();
-  const inside = db
-    .selectFrom('concerns')
-    .select('concerns.id')
-    .where('concerns.outcome', '=', 'proven')
-    .where('concerns.closed_ms', '>=', fromMs)
-    .where('concerns.closed_ms', '<', untilMs);
-  const causes = await db
-    .selectFrom('concern_causes')
-    .select(['concern_id', 'cause_id'])
-    .where('concern_id', 'in', inside)
-    .execute();
-  const parts = await db
-    .selectFrom('concern_parts')
-    .select(['concern_id', 'kind', 'supplier'])
-    .where('concern_id', 'in', inside)
-    .execute();
-  const returns = await db
-    .selectFrom('concerns')
-    .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
-    .select([
-      'concerns.comeback_of',
-      'concerns.comeback_days as days',
-      'concerns.comeback_state as state',
-      'concerns.comeback_class as word',
-      'jobs.opened_ms as openedMs',
-      'jobs.number as jobNumber',
-    ])
-    .where('concerns.comeback_of', 'in', inside)
-    .orderBy('jobs.opened_ms')
-    .execute();
-  return { repairs, causes, parts, returns };
-}
+const msOfDay = 86_400_000;
+/** Days of a stretch of use. */
+const stretchDays = 30;
 
-/** Parts of a kind used in each of the last `stretches` stretches of 30 days, 0 the newest. */
+/** Parts of a kind used in each of the last `stretches` stretches of 30 days of UTC, 0 the newest, which ends with today. */
 export async function partDemand(db: Db, nowMs: number, stretches: number) {
-  const length = 30 * 86_400_000;
+  const today = Math.floor(nowMs / msOfDay);
   const rows = await db
-    .selectFrom('concern_parts')
-    .innerJoin('concerns', 'concerns.id', 'concern_parts.concern_id')
-    .select([
-      'concern_parts.kind',
-      // A number handed over counts as a fraction unless it is cast, and the division would not be whole.
-      sql<number>`(cast(${nowMs} as bigint) - concerns.closed_ms) / ${sql.lit(length)}`.as('stretch'),
-      (eb) => eb.fn.sum('concern_parts.quantity').as('quantity'),
+    .selectFrom('day_parts')
+    .select((eb) => [
+      'kind',
+      sql<number>`(${sql.lit(today)} - day) / ${sql.lit(stretchDays)}`.as('stretch'),
+      eb.fn.sum('quantity').as('quantity'),
     ])
-    .where('concerns.state', '=', 'closed')
-    .where('concerns.closed_ms', '<=', nowMs)
-    .where('concerns.closed_ms', '>', nowMs - stretches * length)
-    .groupBy(['concern_parts.kind', sql`2`])
+    .where('day', '<=', today)
+    .where('day', '>', today - stretches * stretchDays)
+    .groupBy(['kind', sql`2`])
     .execute();
   return rows.map((row) => ({
-    kind: row.kind,
+    kind: row.kind === '' ? null : row.kind,
     stretch: Number(row.stretch),
     quantity: Number(row.quantity),
   }));
@@ -106,46 +64,89 @@ export async function leadTimes(db: Db, fromMs: number): Promise<number[]> {
   return rows.map((row) => Math.max(0, (Number(row.arrivedMs) - row.madeMs) / 86_400_000));
 }
 
-/** The newest closed concerns with the ranking that was shown when they came in, and the causes that were proven. */
-export async function shownAndProven(db: Db, { fromMs, untilMs }: Stretch, limit: number) {
-  const rows = await db
-    .selectFrom('concerns')
-    .innerJoin('shown', 'shown.concern_id', 'concerns.id')
-    .select([
-      'concerns.id',
-      'concerns.closed_ms as closedMs',
-      'concerns.symptom_id as symptomId',
-      'shown.at_ms as shownMs',
-      'shown.ranking',
-    ])
-    .where('concerns.state', '=', 'closed')
-    .where('concerns.outcome', '=', 'proven')
-    .where('concerns.closed_ms', '>=', fromMs)
-    .where('concerns.closed_ms', '<', untilMs)
-    .where('shown.seq', '=', (eb) =>
-      eb
-        .selectFrom('shown as first')
-        .select((e) => e.fn.min('first.seq').as('seq'))
-        .whereRef('first.concern_id', '=', 'concerns.id')
-        .where('first.moment', '=', 'opened'),
-    )
-    .where(
-      sql<boolean>`not exists (select 1 from concerns as later
-        where later.comeback_of = concerns.id and later.comeback_state = 'diagnosis-taken-back')`,
-    )
-    .orderBy('concerns.closed_ms', 'desc')
-    .limit(limit)
-    .execute();
-  const oldest = rows.at(-1)?.closedMs ?? untilMs;
-  const causes = await db
-    .selectFrom('concern_causes')
-    .innerJoin('concerns', 'concerns.id', 'concern_causes.concern_id')
-    .select(['concern_causes.concern_id', 'concern_causes.cause_id'])
-    .where('concerns.state', '=', 'closed')
-    .where('concerns.closed_ms', '>=', oldest)
-    .where('concerns.closed_ms', '<', untilMs)
-    .execute();
-  return { rows, causes };
+/** Proven concerns of a stretch that stand, oldest first or newest first. */
+const provenIn = (db: Db, stretch: Stretch) =>
+  closedIn(db, stretch, {}).where('concerns.outcome', '=', 'proven').where(stands);
+
+/**
+ * Where the newest `limit` proven concerns of a stretch begin, how many there are, and when the later part of them
+ * (`share`) begins.
+ */
+export async function newestProven(
+  db: Db,
+  stretch: Stretch,
+  limit: number,
+  share: number,
+): Promise<{ fromMs: number; splitMs: number; concerns: number; isAll: boolean }> {
+  const nth = async (offset: number): Promise<number | null> => {
+    const row = await provenIn(db, stretch)
+      .select('concerns.closed_ms as ms')
+      .orderBy('concerns.closed_ms', 'desc')
+      .limit(1)
+      .offset(offset)
+      .executeTakeFirst();
+    return row?.ms ?? null;
+  };
+  const counted = await db
+    .selectFrom(provenIn(db, stretch).select('concerns.id').limit(limit).as('newest'))
+    .select((eb) => eb.fn.countAll().as('concerns'))
+    .executeTakeFirst();
+  const concerns = Number(counted?.concerns ?? 0);
+  const oldest = concerns < limit ? null : await nth(limit - 1);
+  const split = concerns === 0 ? null : await nth(Math.max(0, Math.ceil(concerns * share) - 1));
+  return {
+    fromMs: oldest ?? stretch.fromMs,
+    splitMs: split ?? stretch.untilMs,
+    concerns,
+    isAll: concerns < limit || (await nth(limit)) === null,
+  };
+}
+
+/**
+ * Proven concerns of a stretch with the ranking that was shown when they came in and the causes that were proven, oldest
+ * first, so many at a time.
+ */
+export async function* shownAndProven(db: Db, stretch: Stretch, pageSize = 1000) {
+  let after = { ms: stretch.fromMs, id: '' };
+  for (;;) {
+    const rows = await provenIn(db, { ...stretch, fromMs: after.ms })
+      .where((eb) => eb.or([eb('concerns.closed_ms', '>', after.ms), eb('concerns.id', '>', after.id)]))
+      .leftJoin('shown', (join) =>
+        join.onRef('shown.concern_id', '=', 'concerns.id').on('shown.seq', '=', (eb) =>
+          eb
+            .selectFrom('shown as first')
+            .select((e) => e.fn.min('first.seq').as('seq'))
+            .whereRef('first.concern_id', '=', 'concerns.id')
+            .where('first.moment', '=', 'opened'),
+        ),
+      )
+      .select([
+        'concerns.id',
+        'concerns.closed_ms as closedMs',
+        'concerns.symptom_id as symptomId',
+        'shown.at_ms as shownMs',
+        'shown.ranking',
+      ])
+      .orderBy('concerns.closed_ms')
+      .orderBy('concerns.id')
+      .limit(pageSize)
+      .execute();
+    const last = rows.at(-1);
+    if (!last) return;
+    const causes = await db
+      .selectFrom('concern_causes')
+      .select(['concern_id', 'cause_id'])
+      .where(
+        'concern_id',
+        'in',
+        rows.map((row) => row.id),
+      )
+      .orderBy('concern_id')
+      .orderBy('seq')
+      .execute();
+    yield { rows, causes };
+    after = { ms: last.closedMs ?? after.ms, id: last.id };
+  }
 }
 
 /** Planned and actual minutes of closed concerns with one proven cause, by that cause. */
@@ -165,10 +166,7 @@ export async function minutesByCause(db: Db, { fromMs, untilMs }: Stretch) {
     .where('concerns.minutes', 'is not', null)
     .where('concerns.planned_minutes', '>', 0)
     .where('concern_causes.cause_id', 'is not', null)
-    .where(
-      sql<boolean>`not exists (select 1 from concern_causes as other
-        where other.concern_id = concerns.id and other.seq <> concern_causes.seq)`,
-    )
+    .where('concerns.id', 'not in', withSeveral(db))
     .groupBy('concern_causes.cause_id')
     .execute();
   return rows.map((row) => ({
@@ -186,7 +184,7 @@ export async function causesInWords(db: Db, { fromMs, untilMs }: Stretch) {
     .innerJoin('concerns', 'concerns.id', 'concern_causes.concern_id')
     .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
     .select(['concern_causes.words', 'concerns.symptom_id as symptomId', 'jobs.number as jobNumber'])
-    .where('concern_causes.words', 'is not', null)
+    .where('concern_causes.cause_id', 'is', null)
     .where('concerns.state', '=', 'closed')
     .where('concerns.closed_ms', '>=', fromMs)
     .where('concerns.closed_ms', '<', untilMs)

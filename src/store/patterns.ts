@@ -1,11 +1,6 @@
 import { type RawBuilder, sql } from 'kysely';
+import { type Edge, type Months, reach, type Stretch } from './month-reach.ts';
 import type { Db } from './tables.ts';
-
-/** From here (inclusive) up to here (exclusive), UTC milliseconds. */
-export interface Stretch {
-  readonly fromMs: number;
-  readonly untilMs: number;
-}
 
 /** By what closed concerns are counted. Component and system are known to the book alone and are summed from causes. */
 export const storedDimensions = [
@@ -41,11 +36,16 @@ export function monthOf(ms: Int, offset: Int): Int {
   return sql<number>`(${days} / 146097 * 4800 + ${yearOfEra} * 12 + (5 * ${dayOfYear} + 2) / 153 + 2)`;
 }
 
-const closingMonth = monthOf(sql<number>`concerns.closed_ms`, sql<number>`concerns.closed_offset`);
+export const closingMonth = monthOf(sql<number>`concerns.closed_ms`, sql<number>`concerns.closed_offset`);
 
 /** A diagnosis that a comeback took back proves nothing. */
-const stands = sql<boolean>`not exists (select 1 from concerns as later
+export const stands = sql<boolean>`not exists (select 1 from concerns as later
   where later.comeback_of = concerns.id and later.comeback_state = 'diagnosis-taken-back')`;
+
+/** The closing with which a visit is counted: the first of its job. */
+export const isFirstOfVisit = sql<boolean>`not exists (select 1 from concerns as other
+  where other.job_id = concerns.job_id and other.state = 'closed' and (other.closed_ms < concerns.closed_ms
+    or (other.closed_ms = concerns.closed_ms and other.id < concerns.id)))`;
 
 /** Width of a mileage band, km. */
 export const mileageBand_km = 5000;
@@ -61,216 +61,293 @@ const keyOf: Readonly<Record<StoredDimension, RawBuilder<string | number | null>
   'part-kind': sql`concern_parts.kind`,
 };
 
-function closedIn(db: Db, { fromMs, untilMs }: Stretch, filter: FactFilter) {
+/** Closings of a stretch, or of the edge of one, with what is known of vehicle and mileage. */
+export function closedIn(db: Db, edge: Edge, filter: FactFilter) {
   let query = db
     .selectFrom('concerns')
     .where('concerns.state', '=', 'closed')
-    .where('concerns.closed_ms', '>=', fromMs)
-    .where('concerns.closed_ms', '<', untilMs);
+    .where('concerns.closed_ms', '>=', edge.fromMs)
+    .where('concerns.closed_ms', '<', edge.untilMs);
+  if (edge.beforeMonth !== undefined) query = query.where(closingMonth, '<', edge.beforeMonth);
+  if (edge.afterMonth !== undefined) query = query.where(closingMonth, '>', edge.afterMonth);
   if (filter.modelId !== undefined) query = query.where('concerns.model_id', '=', filter.modelId);
   if (filter.familyId !== undefined) query = query.where('concerns.family_id', '=', filter.familyId);
-  return query;
-}
-
-/** Proven concerns that still stand, by a dimension or (`null`) all together; the key null is "not known", for a cause "not in the book". */
-export async function countProven(
-  db: Db,
-  stretch: Stretch,
-  by: StoredDimension | null,
-  filter: FactFilter = {},
-): Promise<{ key: string | number | null; concerns: number }[]> {
-  let query = closedIn(db, stretch, filter)
-    .where('concerns.outcome', '=', 'proven')
-    .where(stands)
-    .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
-    .leftJoin('vehicles', 'vehicles.id', 'jobs.vehicle_id');
   if (filter.symptomId !== undefined) query = query.where('concerns.symptom_id', '=', filter.symptomId);
   const { causeIds } = filter;
-  if (causeIds !== undefined && by !== 'cause')
+  if (causeIds !== undefined)
     query = query.where((eb) =>
       eb.exists(
         eb
           .selectFrom('concern_causes as among')
           .select('among.seq')
           .whereRef('among.concern_id', '=', 'concerns.id')
-          .where('among.cause_id', 'in', causeIds.length > 0 ? causeIds : ['']),
+          .where('among.cause_id', 'in', listed(causeIds)),
       ),
     );
-  const joined =
+  return query;
+}
+
+const listed = (ids: readonly string[]): readonly string[] => (ids.length > 0 ? ids : ['']);
+
+/** Concerns with more than one cause. */
+export const withSeveral = (db: Db) =>
+  db.selectFrom('concern_causes as more').select('more.concern_id').where('more.seq', '>', 0);
+
+type Key = string | number | null;
+export interface KeyedCount {
+  readonly key: Key;
+  readonly count: number;
+}
+
+/** Standing proven concerns, one by one. */
+async function countProvenLive(
+  db: Db,
+  edge: Edge,
+  by: StoredDimension | null,
+  filter: FactFilter,
+): Promise<KeyedCount[]> {
+  const query = closedIn(db, edge, filter).where('concerns.outcome', '=', 'proven').where(stands);
+  const { causeIds } = filter;
+  // What is joined differs in its columns only, and none of them is selected by name.
+  const joined = (
     by === 'cause'
       ? query
           .innerJoin('concern_causes', 'concern_causes.concern_id', 'concerns.id')
           .$if(causeIds !== undefined, (q) =>
-            q.where('concern_causes.cause_id', 'in', causeIds && causeIds.length > 0 ? causeIds : ['']),
+            q.where('concern_causes.cause_id', 'in', listed(causeIds ?? [])),
           )
       : by === 'supplier' || by === 'part-kind'
         ? query.innerJoin('concern_parts', 'concern_parts.concern_id', 'concerns.id')
-        : query;
+        : by === 'age' || by === 'mileage'
+          ? query
+              .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
+              .leftJoin('vehicles', 'vehicles.id', 'jobs.vehicle_id')
+          : query
+  ) as typeof query;
+  // Only what a concern can have several of is counted apart.
+  const isSeveral = by === 'cause' || by === 'supplier' || by === 'part-kind';
   const rows = await joined
     .select([
       (by === null ? sql<null>`null` : keyOf[by]).as('key'),
-      sql<number>`count(distinct concerns.id)`.as('concerns'),
+      (isSeveral ? sql<number>`count(distinct concerns.id)` : sql<number>`count(*)`).as('count'),
     ])
     .groupBy(sql`1`)
     .execute();
-  return rows.map((row) => ({ key: row.key, concerns: Number(row.concerns) }));
+  return rows.map((row) => ({ key: row.key, count: Number(row.count) }));
 }
 
-/** Visits with at least one closed concern, proven or not, by what is known of the vehicle; `null` counts all together. */
+const columnOf = {
+  cause: 'cause_id',
+  model: 'model_id',
+  family: 'family_id',
+  symptom: 'symptom_id',
+} as const;
+
+export type CountedDimension = keyof typeof columnOf | 'supplier' | 'part-kind' | 'month';
+
+const keyOrNull = (key: unknown): Key =>
+  key === '' || key === null || key === undefined
+    ? null
+    : typeof key === 'bigint'
+      ? Number(key)
+      : (key as Key);
+
+/** Standing proven concerns of whole months, from the counts that are kept. */
+export async function countProvenMonths(
+  db: Db,
+  months: Months,
+  by: CountedDimension | null,
+  filter: FactFilter,
+): Promise<KeyedCount[]> {
+  if (by === 'supplier' || by === 'part-kind') {
+    const rows = await db
+      .selectFrom('month_repairs')
+      .select((eb) => ['key', eb.fn.sum(sql<number>`repairs - taken_back`).as('count')])
+      .where('grouping', '=', by)
+      .where('month', '>=', months.from)
+      .where('month', '<=', months.until)
+      .groupBy('key')
+      .execute();
+    return counts(rows);
+  }
+  const { causeIds } = filter;
+  const table = by === 'cause' || causeIds !== undefined ? 'month_causes' : 'month_concerns';
+  const key =
+    by === null ? sql<null>`null` : sql<string | number>`${sql.ref(by === 'month' ? 'month' : columnOf[by])}`;
+  const conditions = [
+    sql`month >= ${months.from}`,
+    sql`month <= ${months.until}`,
+    ...(filter.modelId === undefined ? [] : [sql`model_id = ${filter.modelId}`]),
+    ...(filter.familyId === undefined ? [] : [sql`family_id = ${filter.familyId}`]),
+    ...(filter.symptomId === undefined ? [] : [sql`symptom_id = ${filter.symptomId}`]),
+    ...(causeIds === undefined ? [] : [sql`cause_id in (${sql.join(listed(causeIds))})`]),
+  ];
+  const { rows } = await sql<{ key: Key; count: number | null }>`select ${key} as key, sum(concerns) as count
+    from ${sql.table(table)} where ${sql.join(conditions, sql` and `)} group by 1`.execute(db);
+  const made = counts(rows);
+  if (by === 'cause' || causeIds === undefined || causeIds.length < 2) return made;
+  // A concern with two of the causes stands twice in the counts by cause.
+  const twice = new Map((await countedTwice(db, months, by, filter)).map((row) => [row.key, row.count]));
+  return made.map((row) => ({ key: row.key, count: row.count - (twice.get(row.key) ?? 0) }));
+}
+
+const counts = (rows: readonly { readonly key: unknown; readonly count: unknown }[]): KeyedCount[] =>
+  rows
+    .map((row) => ({ key: keyOrNull(row.key), count: Number(row.count ?? 0) }))
+    .filter((row) => row.count !== 0);
+
+async function countedTwice(
+  db: Db,
+  months: Months,
+  by: Exclude<CountedDimension, 'cause' | 'supplier' | 'part-kind'> | null,
+  filter: FactFilter,
+): Promise<KeyedCount[]> {
+  const key =
+    by === null
+      ? sql<null>`null`
+      : by === 'month'
+        ? closingMonth
+        : sql<Key>`concerns.${sql.ref(columnOf[by])}`;
+  const several = closedIn(
+    db,
+    { fromMs: Number.MIN_SAFE_INTEGER, untilMs: Number.MAX_SAFE_INTEGER },
+    {
+      ...filter,
+      causeIds: undefined,
+    },
+  )
+    .innerJoin('concern_causes', 'concern_causes.concern_id', 'concerns.id')
+    .where('concern_causes.cause_id', 'in', listed(filter.causeIds ?? []))
+    .where('concerns.id', 'in', withSeveral(db))
+    .where('concerns.outcome', '=', 'proven')
+    .where(stands)
+    .where(closingMonth, '>=', months.from)
+    .where(closingMonth, '<=', months.until)
+    .select([key.as('key'), sql<number>`count(distinct concern_causes.cause_id) - 1`.as('extra')])
+    .groupBy(['concerns.id', sql`1`]);
+  const rows = await db
+    .selectFrom(several.as('several'))
+    .select((eb) => ['key', eb.fn.sum('extra').as('count')])
+    .groupBy('key')
+    .execute();
+  return counts(rows);
+}
+
+/** Adds counts of the same key. */
+export function addedUp(all: readonly (readonly KeyedCount[])[]): KeyedCount[] {
+  const sums = new Map<Key, number>();
+  for (const { key, count } of all.flat()) sums.set(key, (sums.get(key) ?? 0) + count);
+  return [...sums].map(([key, count]) => ({ key, count }));
+}
+
+/**
+ * Proven concerns that still stand, by a dimension or (`null`) all together; the key null is "not known", for a cause "not
+ * in the book". Whole months come from the counts that are kept; what is not in them is counted one by one.
+ */
+export async function countProven(
+  db: Db,
+  stretch: Stretch,
+  by: StoredDimension | null,
+  filter: FactFilter = {},
+): Promise<{ key: Key; concerns: number }[]> {
+  const isPart = by === 'supplier' || by === 'part-kind';
+  const isFiltered = Object.values(filter).some((value) => value !== undefined);
+  const pieces: KeyedCount[][] = [];
+  if (by === 'age' || by === 'mileage' || (isPart && isFiltered))
+    pieces.push(await countProvenLive(db, stretch, by, filter));
+  else {
+    const { months, edges } = await reach(db, stretch);
+    if (months) pieces.push(await countProvenMonths(db, months, by, filter));
+    for (const edge of edges) pieces.push(await countProvenLive(db, edge, by, filter));
+  }
+  return addedUp(pieces).map(({ key, count }) => ({ key, concerns: count }));
+}
+
+/** Visits of whole months, from the counts that are kept. */
+export async function countVisitsMonths(
+  db: Db,
+  months: Months,
+  by: 'model' | 'family' | 'month' | null,
+  filter: Pick<FactFilter, 'modelId' | 'familyId'> = {},
+): Promise<KeyedCount[]> {
+  const rows = await db
+    .selectFrom('month_concerns')
+    .where('month', '>=', months.from)
+    .where('month', '<=', months.until)
+    .$if(filter.modelId !== undefined, (q) => q.where('model_id', '=', filter.modelId ?? ''))
+    .$if(filter.familyId !== undefined, (q) => q.where('family_id', '=', filter.familyId ?? ''))
+    .select((eb) => [
+      (by === null ? sql<null>`null` : sql<Key>`${sql.ref(by === 'month' ? 'month' : columnOf[by])}`).as(
+        'key',
+      ),
+      eb.fn.sum('visits').as('count'),
+    ])
+    .groupBy(sql`1`)
+    .execute();
+  return counts(rows);
+}
+
+/**
+ * Visits with at least one closed concern, proven or not, by what is known of the vehicle; `null` counts all together. A
+ * visit is counted once, when its first concern closes.
+ */
 export async function countVisits(
   db: Db,
   stretch: Stretch,
   by: 'model' | 'family' | 'age' | 'mileage' | null,
   filter: Pick<FactFilter, 'modelId' | 'familyId'> = {},
-): Promise<{ key: string | number | null; visits: number }[]> {
-  const rows = await closedIn(db, stretch, filter)
-    .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
-    .leftJoin('vehicles', 'vehicles.id', 'jobs.vehicle_id')
-    .select([
-      (by === null ? sql<null>`null` : keyOf[by]).as('key'),
-      sql<number>`count(distinct concerns.job_id)`.as('visits'),
-    ])
-    .groupBy(sql`1`)
-    .execute();
-  return rows.map((row) => ({ key: row.key, visits: Number(row.visits) }));
-}
-
-/** Proven concerns by month of the closing, model and cause; those from `splitMs` on are counted apart. */
-export async function monthlyCauses(db: Db, stretch: Stretch, splitMs: number) {
-  const rows = await closedIn(db, stretch, {})
-    .where('concerns.outcome', '=', 'proven')
-    .where(stands)
-    .innerJoin('concern_causes', 'concern_causes.concern_id', 'concerns.id')
-    .select([
-      closingMonth.as('month'),
-      sql<number>`case when concerns.closed_ms >= ${splitMs} then 1 else 0 end`.as('late'),
-      'concerns.model_id as modelId',
-      'concern_causes.cause_id as causeId',
-      sql<number>`count(distinct concerns.id)`.as('concerns'),
-    ])
-    .groupBy([sql`1`, sql`2`, 'concerns.model_id', 'concern_causes.cause_id'])
-    .execute();
-  return rows.map((row) => ({
-    month: Number(row.month),
-    isLate: Number(row.late) === 1,
-    modelId: row.modelId,
-    causeId: row.causeId,
-    concerns: Number(row.concerns),
-  }));
-}
-
-/** Visits with a closed concern by month and model. */
-export async function monthlyVisits(db: Db, stretch: Stretch, splitMs: number) {
-  const rows = await closedIn(db, stretch, {})
-    .select([
-      closingMonth.as('month'),
-      sql<number>`case when concerns.closed_ms >= ${splitMs} then 1 else 0 end`.as('late'),
-      'concerns.model_id as modelId',
-      sql<number>`count(distinct concerns.job_id)`.as('visits'),
-    ])
-    .groupBy([sql`1`, sql`2`, 'concerns.model_id'])
-    .execute();
-  return rows.map((row) => ({
-    month: Number(row.month),
-    isLate: Number(row.late) === 1,
-    modelId: row.modelId,
-    visits: Number(row.visits),
-  }));
-}
-
-/** The closings of one cause (null: not in the book), on one model or all, newest first, with the number of the card. */
-export async function closingsOf(
-  db: Db,
-  stretch: Stretch,
-  causeId: string | null,
-  modelId: string | undefined,
-  limit: number,
-) {
-  return closedIn(db, stretch, { modelId })
-    .where('concerns.outcome', '=', 'proven')
-    .where(stands)
-    .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
-    .where((eb) =>
-      eb.exists(
-        eb
-          .selectFrom('concern_causes')
-          .select('concern_causes.seq')
-          .whereRef('concern_causes.concern_id', '=', 'concerns.id')
-          .where('concern_causes.cause_id', causeId === null ? 'is' : '=', causeId),
-      ),
-    )
-    .select(['concerns.id as concernId', 'concerns.closed_ms as closedMs', 'jobs.number as jobNumber'])
-    .orderBy('concerns.closed_ms', 'desc')
-    .limit(limit)
-    .execute();
-}
-
-/** Parts fitted at some closings. */
-export async function partsOfConcerns(db: Db, concernIds: readonly string[]) {
-  if (concernIds.length === 0) return [];
-  return db
-    .selectFrom('concern_parts')
-    .select(['concern_id as concernId', 'kind', 'supplier', 'description'])
-    .where('concern_id', 'in', concernIds)
-    .execute();
-}
-
-/** The first and the last closing; null when nothing is closed. */
-export async function ledgerSpan(db: Db): Promise<{ firstMs: number; lastMs: number } | null> {
-  const row = await db
-    .selectFrom('concerns')
-    .select((eb) => [eb.fn.min('closed_ms').as('first'), eb.fn.max('closed_ms').as('last')])
-    .where('state', '=', 'closed')
-    .executeTakeFirst();
-  return row?.first === null || row?.first === undefined
-    ? null
-    : { firstMs: Number(row.first), lastMs: Number(row.last) };
+): Promise<{ key: Key; visits: number }[]> {
+  const { modelId, familyId } = filter;
+  const live = async (edge: Edge): Promise<KeyedCount[]> => {
+    const first = closedIn(db, edge, { modelId, familyId }).where(isFirstOfVisit);
+    const joined =
+      by === 'age' || by === 'mileage'
+        ? first
+            .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
+            .leftJoin('vehicles', 'vehicles.id', 'jobs.vehicle_id')
+        : first;
+    const rows = await joined
+      .select([(by === null ? sql<null>`null` : keyOf[by]).as('key'), sql<number>`count(*)`.as('count')])
+      .groupBy(sql`1`)
+      .execute();
+    return rows.map((row) => ({ key: row.key, count: Number(row.count) }));
+  };
+  const pieces: KeyedCount[][] = [];
+  if (by === 'age' || by === 'mileage') pieces.push(await live(stretch));
+  else {
+    const { months, edges } = await reach(db, stretch);
+    if (months) pieces.push(await countVisitsMonths(db, months, by, { modelId, familyId }));
+    for (const edge of edges) pieces.push(await live(edge));
+  }
+  return addedUp(pieces)
+    .filter((row) => row.count > 0 || by === null)
+    .map(({ key, count }) => ({ key, visits: count }));
 }
 
 /** The causes of proven concerns that have more than one, concern by concern. */
 export async function severalCauses(
   db: Db,
   stretch: Stretch,
-  filter: FactFilter,
+  { causeIds, ...filter }: FactFilter,
 ): Promise<(string | null)[][]> {
-  let query = closedIn(db, stretch, filter)
+  const rows = await closedIn(db, stretch, filter)
     .where('concerns.outcome', '=', 'proven')
     .where(stands)
     .innerJoin('concern_causes', 'concern_causes.concern_id', 'concerns.id')
-    .where(
-      sql<boolean>`exists (select 1 from concern_causes as other
-        where other.concern_id = concerns.id and other.seq <> concern_causes.seq)`,
-    );
-  if (filter.symptomId !== undefined) query = query.where('concerns.symptom_id', '=', filter.symptomId);
-  if (filter.causeIds !== undefined)
-    query = query.where('concern_causes.cause_id', 'in', filter.causeIds.length > 0 ? filter.causeIds : ['']);
-  const rows = await query.select(['concerns.id', 'concern_causes.cause_id as causeId']).execute();
+    .where('concerns.id', 'in', withSeveral(db))
+    .$if(causeIds !== undefined, (q) => q.where('concern_causes.cause_id', 'in', listed(causeIds ?? [])))
+    .select(['concerns.id', 'concern_causes.cause_id as causeId'])
+    .execute();
   return [...Map.groupBy(rows, (row) => row.id).values()].map((group) => group.map((row) => row.causeId));
 }
 
-/** When proven concerns were closed, oldest first; the newest `limit` of them. */
-export async function closedMoments(
-  db: Db,
-  stretch: Stretch,
-  filter: FactFilter,
-  limit: number,
-): Promise<number[]> {
-  let query = closedIn(db, stretch, filter).where('concerns.outcome', '=', 'proven').where(stands);
-  const { causeIds } = filter;
-  if (causeIds !== undefined)
-    query = query.where((eb) =>
-      eb.exists(
-        eb
-          .selectFrom('concern_causes')
-          .select('concern_causes.seq')
-          .whereRef('concern_causes.concern_id', '=', 'concerns.id')
-          .where('concern_causes.cause_id', 'in', causeIds.length > 0 ? causeIds : ['']),
-      ),
-    );
-  const rows = await query
+/** When proven concerns were closed, oldest first. */
+export async function closedMoments(db: Db, stretch: Stretch, filter: FactFilter): Promise<number[]> {
+  const rows = await closedIn(db, stretch, filter)
+    .where('concerns.outcome', '=', 'proven')
+    .where(stands)
     .select('concerns.closed_ms as ms')
-    .orderBy('concerns.closed_ms', 'desc')
-    .limit(limit)
+    .orderBy('concerns.closed_ms')
     .execute();
-  return rows.map((row) => row.ms ?? 0).reverse();
+  return rows.map((row) => row.ms ?? 0);
 }

@@ -1,9 +1,11 @@
-import { type CalibrationBin, calibrationBins, plainFrequency, type Shown, surprise } from './calibration.ts';
+import { BinCount, type CalibrationBin, plainFrequency, surprise } from './calibration.ts';
 import { binomialInterval, type Interval } from './intervals.ts';
 
 /** A ranking as it was shown when a job came in, and what was proven in the end (null: a cause that the book lacks). */
 export interface Ranked {
   readonly closedMs: number;
+  /** When it was shown, before it was closed. */
+  readonly shownMs: number;
   readonly symptomId: string | null;
   /** Cause and chance, best first. */
   readonly causes: readonly (readonly [causeId: string, chance: number])[];
@@ -24,10 +26,13 @@ export interface Accuracy {
   readonly first: Held;
   readonly firstThree: Held;
   readonly bins: readonly CalibrationBin[];
-  /** Mean surprise of the later part, in natural logarithms, beside what plain frequency of the earlier part would have had. */
+  /**
+   * Mean surprise of what was shown after the split, in natural logarithms, beside what the plain frequency of what was
+   * closed before the split would have had.
+   */
   readonly score: {
     readonly rankings: number;
-    /** The first of the later part, UTC milliseconds. */
+    /** UTC milliseconds. */
     readonly splitMs: number;
     readonly shown: number;
     readonly frequency: number;
@@ -37,7 +42,7 @@ export interface Accuracy {
 }
 
 /** The newest part that is scored; the rest teaches the plain frequency. */
-const scored = 0.3;
+export const scoredShare = 0.3;
 /** Fewer rankings than these give no score. */
 const fewest = 20;
 
@@ -48,32 +53,6 @@ const heldOf = (held: number, of: number): Held => ({
   ...binomialInterval(held, of),
 });
 
-/**
- * Was the book right: how often the first and the first three causes shown at opening held, whether chances meant what they
- * said, and the log score against a ranking by plain frequency that knew only the jobs before the split.
- */
-export function accuracyOf(all: readonly Ranked[]): Accuracy {
-  const sorted = [...all]
-    .filter((one) => one.causes.length > 0 && one.proven.length > 0)
-    .sort((a, b) => a.closedMs - b.closedMs);
-  const within = (count: number): number =>
-    sorted.filter((one) => one.causes.slice(0, count).some(([causeId]) => one.proven.includes(causeId)))
-      .length;
-  const single = sorted.filter((one) => one.proven.length === 1);
-  const shown = single.flatMap((one): Shown[] => [
-    ...one.causes.map(([causeId, chance]) => ({ chance, held: one.proven[0] === causeId })),
-    { chance: one.unlisted, held: one.proven[0] === null },
-  ]);
-  return {
-    rankings: sorted.length,
-    first: heldOf(within(1), sorted.length),
-    firstThree: heldOf(within(3), sorted.length),
-    bins: calibrationBins(shown),
-    score: scoreOf(single),
-    single: single.length,
-  };
-}
-
 /** The chance that was shown for what was proven; a cause that the ranking lacked was part of "not in the book". */
 function shownChance(one: Ranked): number {
   const proven = one.proven[0] ?? null;
@@ -81,37 +60,90 @@ function shownChance(one: Ranked): number {
   return listed ? listed[1] : one.unlisted;
 }
 
-function scoreOf(single: readonly Ranked[]): Accuracy['score'] {
-  const split = Math.floor(single.length * (1 - scored));
-  const later = single.slice(split);
-  const [start] = later;
-  if (!start || later.length < fewest) return null;
-  const times = new Map<string, number>();
-  const bySymptom = new Map<string, number>();
-  for (const one of single.slice(0, split)) {
-    const key = JSON.stringify([one.symptomId, one.proven[0] ?? null]);
-    times.set(key, (times.get(key) ?? 0) + 1);
-    bySymptom.set(one.symptomId ?? '', (bySymptom.get(one.symptomId ?? '') ?? 0) + 1);
+/**
+ * Was the book right: how often the first and the first three causes shown at opening held, whether chances meant what they
+ * said, and the log score against a ranking by plain frequency that knew only the jobs before the split. Rankings are handed
+ * over one by one, in the order of their closing, and none is kept.
+ */
+export class AccuracyCount {
+  readonly #splitMs: number;
+  readonly #bins = new BinCount();
+  readonly #times = new Map<string, number>();
+  readonly #bySymptom = new Map<string, number>();
+  #rankings = 0;
+  #first = 0;
+  #firstThree = 0;
+  #single = 0;
+  #scored = 0;
+  #shown = 0;
+  #frequency = 0;
+
+  /** @param splitMs what closed before teaches, what was shown from then on is scored; between them is neither */
+  constructor(splitMs: number) {
+    this.#splitMs = splitMs;
   }
-  const frequency = (one: Ranked): number => {
-    const proven = one.proven[0] ?? null;
+
+  add(one: Ranked): void {
+    if (one.causes.length === 0 || one.proven.length === 0) return;
+    this.#rankings += 1;
+    const within = (count: number): number =>
+      Number(one.causes.slice(0, count).some(([causeId]) => one.proven.includes(causeId)));
+    this.#first += within(1);
+    this.#firstThree += within(3);
+    const [proven = null, ...more] = one.proven;
+    if (more.length > 0) return;
+    this.#single += 1;
+    for (const [causeId, chance] of one.causes) this.#bins.add({ chance, held: proven === causeId });
+    this.#bins.add({ chance: one.unlisted, held: proven === null });
     // A cause that the ranking lacked counts with those that the book lacks, for both.
-    const isListed = one.causes.some(([causeId]) => causeId === proven);
-    const key = JSON.stringify([one.symptomId, isListed ? proven : null]);
-    return plainFrequency(
-      times.get(key) ?? 0,
-      bySymptom.get(one.symptomId ?? '') ?? 0,
-      one.causes.length + 1,
-    );
-  };
-  const mean = (chance: (one: Ranked) => number): number =>
-    later.reduce((sum, one) => sum + surprise(chance(one)), 0) / later.length;
-  return {
-    rankings: later.length,
-    splitMs: start.closedMs,
-    shown: mean(shownChance),
-    frequency: mean(frequency),
-  };
+    const key = JSON.stringify([one.symptomId, listed(one, proven) ? proven : null]);
+    if (one.closedMs < this.#splitMs) {
+      this.#times.set(key, (this.#times.get(key) ?? 0) + 1);
+      this.#bySymptom.set(one.symptomId ?? '', (this.#bySymptom.get(one.symptomId ?? '') ?? 0) + 1);
+    } else if (one.shownMs >= this.#splitMs) {
+      this.#scored += 1;
+      this.#shown += surprise(shownChance(one));
+      this.#frequency += surprise(
+        plainFrequency(
+          this.#times.get(key) ?? 0,
+          this.#bySymptom.get(one.symptomId ?? '') ?? 0,
+          one.causes.length + 1,
+        ),
+      );
+    }
+  }
+
+  result(): Accuracy {
+    return {
+      rankings: this.#rankings,
+      first: heldOf(this.#first, this.#rankings),
+      firstThree: heldOf(this.#firstThree, this.#rankings),
+      bins: this.#bins.result(),
+      score:
+        this.#scored < fewest
+          ? null
+          : {
+              rankings: this.#scored,
+              splitMs: this.#splitMs,
+              shown: this.#shown / this.#scored,
+              frequency: this.#frequency / this.#scored,
+            },
+      single: this.#single,
+    };
+  }
+}
+
+const listed = (one: Ranked, causeId: string | null): boolean =>
+  one.causes.some(([known]) => known === causeId);
+
+/** The same of a list, split where its newest three tenths begin. */
+export function accuracyOf(all: readonly Ranked[]): Accuracy {
+  const sorted = [...all].sort((a, b) => a.closedMs - b.closedMs);
+  const count = new AccuracyCount(
+    sorted[Math.floor(sorted.length * (1 - scoredShare))]?.closedMs ?? Number.POSITIVE_INFINITY,
+  );
+  for (const one of sorted) count.add(one);
+  return count.result();
 }
 
 /** The same words for a cause that the book lacks, counted; most often first. */

@@ -24,26 +24,43 @@ export interface CalibrationBin {
 
 const edges = [0, 0.02, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.8, 1] as const;
 
-/** Of the causes shown with about this chance, how many held; bins without a cause are left out. */
-export function calibrationBins(all: readonly Shown[]): CalibrationBin[] {
-  const bins: CalibrationBin[] = [];
-  for (const [place, from] of edges.slice(0, -1).entries()) {
-    const to = edges[place + 1] as number;
-    const isLast = place === edges.length - 2;
-    const inside = all.filter(({ chance }) => chance >= from && (chance < to || (isLast && chance <= to)));
-    if (inside.length === 0) continue;
-    const held = inside.filter((one) => one.held).length;
-    bins.push({
-      from,
-      to,
-      shown: inside.length,
-      held,
-      meanChance: inside.reduce((sum, one) => sum + one.chance, 0) / inside.length,
-      share: held / inside.length,
-      ...binomialInterval(held, inside.length),
-    });
+/** Of the causes shown with about this chance, how many held; counted one by one, none is kept. */
+export class BinCount {
+  readonly #bins = edges.slice(0, -1).map(() => ({ shown: 0, held: 0, chances: 0 }));
+
+  add({ chance, held }: Shown): void {
+    const bin = this.#bins[edges.findLastIndex((edge, place) => chance >= edge && place < edges.length - 1)];
+    if (!bin || chance > 1) return;
+    bin.shown += 1;
+    bin.held += Number(held);
+    bin.chances += chance;
   }
-  return bins;
+
+  /** Bins without a cause are left out. */
+  result(): CalibrationBin[] {
+    return this.#bins.flatMap(({ shown, held, chances }, place) =>
+      shown === 0
+        ? []
+        : [
+            {
+              from: edges[place] as number,
+              to: edges[place + 1] as number,
+              shown,
+              held,
+              meanChance: chances / shown,
+              share: held / shown,
+              ...binomialInterval(held, shown),
+            },
+          ],
+    );
+  }
+}
+
+/** The same of a list. */
+export function calibrationBins(all: readonly Shown[]): CalibrationBin[] {
+  const count = new BinCount();
+  for (const one of all) count.add(one);
+  return count.result();
 }
 
 /** What the surprise of a chance is at most: a chance below one in a million is taken as that. */

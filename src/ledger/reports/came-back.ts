@@ -3,24 +3,9 @@ import { falseDiscovery } from './false-discovery.ts';
 import { binomialInterval, type Interval } from './intervals.ts';
 import { kaplanMeier, type Life, type LogRank, logRank, type SurvivalStep } from './survival.ts';
 
-/** A proven repair and its first return. */
-export interface Repair {
-  /** UTC milliseconds. */
-  readonly closedMs: number;
-  readonly causeIds: readonly (string | null)[];
-  readonly parts: readonly { readonly kind: string | null; readonly supplier: string | null }[];
-  readonly back: {
-    readonly days: number;
-    readonly state: 'in-doubt' | 'diagnosis-stands' | 'diagnosis-taken-back';
-  } | null;
-}
-
-/** By what comebacks are counted; never by person. */
-export const comebackGroupings = ['cause', 'part-kind', 'supplier', 'part-kind-and-supplier'] as const;
-export type ComebackGrouping = (typeof comebackGroupings)[number];
-
-export interface ComebackGroup {
-  /** Ids in the order of the grouping: one, or kind and supplier. */
+/** Proven repairs of a group, and what became of them. */
+export interface RepairGroup {
+  /** One id, or kind and supplier; empty text is a cause that the book lacks, or a kind or supplier not noted. */
   readonly ids: readonly string[];
   readonly repairs: number;
   /** Returns whose first diagnosis stands: part or work did not hold. */
@@ -28,6 +13,13 @@ export interface ComebackGroup {
   /** Returns that took the first diagnosis back. */
   readonly wrongDiagnosis: number;
   readonly inDoubt: number;
+}
+
+/** By what comebacks are counted; never by person. */
+export const comebackGroupings = ['cause', 'part-kind', 'supplier', 'part-kind-and-supplier'] as const;
+export type ComebackGrouping = (typeof comebackGroupings)[number];
+
+export interface ComebackGroup extends RepairGroup {
   /** Share of the repairs that did not hold with exact 95 % limits; null with fewer than 10 repairs. */
   readonly rate: (Interval & { readonly share: number }) | null;
   /** What it is compared with: the same kind of part from other suppliers, else all other repairs. */
@@ -40,63 +32,38 @@ export interface ComebackGroup {
 /** Fewer repairs than these are shown as numbers, not as a share. Our judgment, no source. */
 export const fewRepairs = 10;
 
-const held = (repair: Repair): boolean => repair.back?.state !== 'diagnosis-stands';
-
-function keysOf(repair: Repair, by: ComebackGrouping): (readonly string[])[] {
-  const unique = new Map<string, readonly string[]>();
-  const add = (...ids: (string | null)[]): void => {
-    if (ids.every((id) => id !== null)) unique.set(JSON.stringify(ids), ids);
-  };
-  if (by === 'cause') for (const causeId of repair.causeIds) add(causeId ?? '');
-  for (const part of repair.parts) {
-    if (by === 'part-kind') add(part.kind);
-    if (by === 'supplier') add(part.supplier);
-    if (by === 'part-kind-and-supplier') add(part.kind, part.supplier);
-  }
-  return [...unique.values()];
-}
-
 /** The smallest chance that so many returns among so many repairs could show for a group of this size. */
 const smallest = (size: number, returns: number, all: number): number => {
   const most = Math.min(size, returns);
   return fisherAtLeast(most, size, returns - most, all - size);
 };
 
-/** Comebacks by group, most returns first, each compared with its rest and corrected for looking at many. */
-export function comebackGroups(repairs: readonly Repair[], by: ComebackGrouping): ComebackGroup[] {
-  const members = new Map<string, { ids: readonly string[]; repairs: Repair[] }>();
-  for (const repair of repairs)
-    for (const ids of keysOf(repair, by)) {
-      const key = JSON.stringify(ids);
-      const group = members.get(key) ?? { ids, repairs: [] };
-      group.repairs.push(repair);
-      members.set(key, group);
-    }
+/**
+ * Comebacks by group, most returns first, each compared with its rest and corrected for looking at many.
+ * @param everything all repairs, each once
+ */
+export function comebackGroups(
+  groups: readonly RepairGroup[],
+  by: ComebackGrouping,
+  everything: Pick<RepairGroup, 'repairs' | 'didNotHold'>,
+): ComebackGroup[] {
   const kinds = new Map<string, { repairs: number; didNotHold: number }>();
   if (by === 'part-kind-and-supplier')
-    for (const group of members.values()) {
-      const kind = group.ids[0] ?? '';
-      const sum = kinds.get(kind) ?? { repairs: 0, didNotHold: 0 };
-      sum.repairs += group.repairs.length;
-      sum.didNotHold += group.repairs.filter((repair) => !held(repair)).length;
-      kinds.set(kind, sum);
+    for (const group of groups) {
+      const sum = kinds.get(group.ids[0] ?? '') ?? { repairs: 0, didNotHold: 0 };
+      sum.repairs += group.repairs;
+      sum.didNotHold += group.didNotHold;
+      kinds.set(group.ids[0] ?? '', sum);
     }
-  const everything = {
-    repairs: repairs.length,
-    didNotHold: repairs.filter((repair) => !held(repair)).length,
-  };
-  const made = [...members.values()].map((group) => {
-    const size = group.repairs.length;
-    const didNotHold = group.repairs.filter((repair) => !held(repair)).length;
+  // Only a cause may be without a name: it is one that the book lacks.
+  const named = groups.filter((group) => by === 'cause' || group.ids.every((id) => id !== ''));
+  const made = named.map((group) => {
+    const { repairs: size, didNotHold } = group;
     const whole = kinds.get(group.ids[0] ?? '') ?? everything;
     const rest = { repairs: whole.repairs - size, didNotHold: whole.didNotHold - didNotHold };
     const isTested = rest.repairs > 0 && smallest(size, whole.didNotHold, whole.repairs) <= 0.01;
     return {
-      ids: group.ids,
-      repairs: size,
-      didNotHold,
-      wrongDiagnosis: group.repairs.filter((repair) => repair.back?.state === 'diagnosis-taken-back').length,
-      inDoubt: group.repairs.filter((repair) => repair.back?.state === 'in-doubt').length,
+      ...group,
       rate: size < fewRepairs ? null : { share: didNotHold / size, ...binomialInterval(didNotHold, size) },
       rest,
       p: rest.repairs > 0 ? fisherAtLeast(didNotHold, size, rest.didNotHold, rest.repairs) : 1,
@@ -115,20 +82,6 @@ export function comebackGroups(repairs: readonly Repair[], by: ComebackGrouping)
     .sort((a, b) => b.didNotHold - a.didNotHold || b.repairs - a.repairs || (a.ids < b.ids ? -1 : 1));
 }
 
-const msOfDay = 86_400_000;
-
-/** How long repairs have held so far: until the return, else until now or the end of the window, in whole days. */
-export function livesOf(repairs: readonly Repair[], nowMs: number, windowDays: number): Life[] {
-  return repairs
-    .filter((repair) => repair.closedMs <= nowMs)
-    .map((repair) => {
-      const watched = Math.min(windowDays, Math.floor((nowMs - repair.closedMs) / msOfDay));
-      return repair.back && repair.back.days <= watched
-        ? { time: repair.back.days, isEvent: true }
-        : { time: watched, isEvent: false };
-    });
-}
-
 export interface HoldingCurves {
   readonly chosen: readonly SurvivalStep[];
   readonly rest: readonly SurvivalStep[];
@@ -136,17 +89,22 @@ export interface HoldingCurves {
 }
 
 /** How many repairs still hold after so many days, of a chosen group and of the rest. */
-export function holdingCurves(
-  chosen: readonly Repair[],
-  rest: readonly Repair[],
-  nowMs: number,
-  windowDays: number,
-): HoldingCurves {
-  const one = livesOf(chosen, nowMs, windowDays);
-  const other = livesOf(rest, nowMs, windowDays);
+export function holdingCurves(chosen: readonly Life[], rest: readonly Life[]): HoldingCurves {
   return {
-    chosen: kaplanMeier(one),
-    rest: kaplanMeier(other),
-    compared: one.length > 0 && other.length > 0 ? logRank(one, other) : null,
+    chosen: kaplanMeier(chosen),
+    rest: kaplanMeier(rest),
+    compared: chosen.length > 0 && rest.length > 0 ? logRank(chosen, rest) : null,
   };
+}
+
+/** The lives that are in `all` and not in `some`, which is a part of it. */
+export function livesWithout(all: readonly Life[], some: readonly Life[]): Life[] {
+  const counts = new Map<string, Life & { readonly count: number }>();
+  const add = (life: Life, sign: number): void => {
+    const key = `${life.time} ${life.isEvent}`;
+    counts.set(key, { ...life, count: (counts.get(key)?.count ?? 0) + sign * (life.count ?? 1) });
+  };
+  for (const life of all) add(life, 1);
+  for (const life of some) add(life, -1);
+  return [...counts.values()].filter((life) => life.count > 0);
 }

@@ -31,20 +31,28 @@ export function binomialAtLeast(hits: number, of: number, share: number): number
 const logChoose = (of: number, hits: number): number =>
   gammaln(of + 1) - gammaln(hits + 1) - gammaln(of - hits + 1);
 
-/** The sum of all outcomes that are no likelier than the one seen, with the tolerance that R uses for ties. */
+/**
+ * The sum of all outcomes that are no likelier than the one seen, with the tolerance that R uses for ties. Chances rise up to
+ * the likeliest outcome and fall beyond it, so the sum is two tails, and the end of the other one is found by halving.
+ */
 function asUnlikely(hits: number, of: number, share: number): number {
   const log = (k: number): number => logChoose(of, k) + k * Math.log(share) + (of - k) * Math.log1p(-share);
   const seen = log(hits) + 1e-7;
-  let sum = 0;
-  for (let k = 0; k <= of; k += 1) {
-    const each = log(k);
-    if (each <= seen) sum += Math.exp(each);
+  const likeliest = Math.min(of, Math.floor((of + 1) * share));
+  if (log(likeliest) <= seen) return 1;
+  const isBelow = hits < likeliest;
+  let inside = likeliest;
+  let beyond = isBelow ? of + 1 : -1;
+  while (Math.abs(beyond - inside) > 1) {
+    const middle = Math.floor((inside + beyond) / 2);
+    if (log(middle) <= seen) beyond = middle;
+    else inside = middle;
   }
-  return Math.min(1, sum);
+  const atMost = (k: number): number => binomialAtLeast(of - k, of, 1 - share);
+  const lower = isBelow ? hits : beyond;
+  const upper = isBelow ? beyond : hits;
+  return Math.min(1, (lower < 0 ? 0 : atMost(lower)) + binomialAtLeast(upper, of, share));
 }
-
-/** Above this the sum over all outcomes is not worth its time: twice the smaller tail says the same. */
-const sumUpTo = 20_000;
 
 /**
  * Exact comparison of two rates: given how many events there were in all, the first has a binomial count (Przyborowski &
@@ -63,10 +71,7 @@ export function compareRates(first: Counted, second: Counted, level = 0.95): Rat
   const low = first.events === 0 ? 0 : odds(betaQuantile(tail, first.events, second.events + 1));
   const high = second.events === 0 ? null : odds(betaQuantile(1 - tail, first.events + 1, second.events));
   const pRise = binomialAtLeast(first.events, of, share);
-  const p =
-    of > sumUpTo
-      ? Math.min(1, 2 * Math.min(pRise, 1 - binomialAtLeast(first.events + 1, of, share)))
-      : asUnlikely(first.events, of, share);
+  const p = asUnlikely(first.events, of, share);
   return {
     ratio: second.events === 0 ? null : (first.events / second.events) * scale,
     low,
@@ -85,12 +90,25 @@ export const smallestRise = (of: number, share: number): number => share ** of;
  * @param hits of `of` in the group; @param restHits of `rest` in everything else
  */
 export function fisherAtLeast(hits: number, of: number, restHits: number, rest: number): number {
-  const all = of + rest;
   const marked = hits + restHits;
-  const top = Math.min(of, marked);
-  const whole = logChoose(all, marked);
+  const least = Math.max(0, marked - rest);
+  const most = Math.min(of, marked);
+  if (hits <= least) return 1;
+  if (hits > most) return 0;
+  const chance = (k: number): number =>
+    Math.exp(logChoose(of, k) + logChoose(rest, marked - k) - logChoose(of + rest, marked));
+  /** Chance of k over the chance of k − 1. */
+  const step = (k: number): number => ((of - k + 1) * (marked - k + 1)) / (k * (rest - marked + k));
+  // From the nearer end of the tail, until what is left cannot be seen in the sum.
+  const isAbove = hits > (of * marked) / (of + rest);
+  let k = isAbove ? hits : hits - 1;
+  let each = chance(k);
   let sum = 0;
-  for (let k = hits; k <= top; k += 1)
-    if (marked - k <= rest) sum += Math.exp(logChoose(of, k) + logChoose(rest, marked - k) - whole);
-  return Math.min(1, sum);
+  while (k >= least && k <= most) {
+    sum += each;
+    if (each < sum * 1e-17) break;
+    each = isAbove ? each * step(k + 1) : each / step(k);
+    k += isAbove ? 1 : -1;
+  }
+  return Math.min(1, Math.max(0, isAbove ? sum : 1 - sum));
 }

@@ -5,6 +5,8 @@ export interface Life {
   /** At least 0, in any unit. */
   readonly time: number;
   readonly isEvent: boolean;
+  /** How many lived so; 1 where it is left out. */
+  readonly count?: number;
 }
 
 export interface SurvivalStep {
@@ -20,10 +22,10 @@ export interface SurvivalStep {
 
 function grouped(lives: readonly Life[]): { time: number; events: number; gone: number }[] {
   const by = new Map<number, { time: number; events: number; gone: number }>();
-  for (const { time, isEvent } of lives) {
+  for (const { time, isEvent, count = 1 } of lives) {
     const at = by.get(time) ?? { time, events: 0, gone: 0 };
-    at.gone += 1;
-    if (isEvent) at.events += 1;
+    at.gone += count;
+    if (isEvent) at.events += count;
     by.set(time, at);
   }
   return [...by.values()].sort((a, b) => a.time - b.time);
@@ -34,7 +36,7 @@ function grouped(lives: readonly Life[]): { time: number; events: number; gone: 
  * Greenwood's standard error. What goes out of sight at a time still counts as at risk at that time.
  */
 export function kaplanMeier(lives: readonly Life[]): SurvivalStep[] {
-  let atRisk = lives.length;
+  let atRisk = lives.reduce((sum, life) => sum + (life.count ?? 1), 0);
   let lasts = 1;
   let sum = 0;
   const steps: SurvivalStep[] = [];

@@ -4,8 +4,9 @@ import {
   ageBand,
   comebackGroups,
   groupWords,
+  kaplanMeier,
   laplaceTrend,
-  livesOf,
+  livesWithout,
   median,
   mileageBandWords,
   monthAt,
@@ -13,7 +14,7 @@ import {
   monthsWords,
   powerLaw,
   type Ranked,
-  type Repair,
+  type RepairGroup,
   rateOf,
   recurringGroups,
   shelfAdvice,
@@ -21,14 +22,13 @@ import {
   weibullFit,
 } from '../../../src/ledger/index.ts';
 
-const day = 86_400_000;
-const repair = (kind: string, supplier: string, days: number | null, closedMs = 0): Repair => ({
-  closedMs,
-  causeIds: ['belt-worn'],
-  parts: [{ kind, supplier }],
-  back: days === null ? null : { days, state: 'diagnosis-stands' },
+const group = (ids: string[], repairs: number, didNotHold: number): RepairGroup => ({
+  ids,
+  repairs,
+  didNotHold,
+  wrongDiagnosis: 0,
+  inDoubt: 0,
 });
-const many = (count: number, make: () => Repair): Repair[] => Array.from({ length: count }, make);
 
 describe('recurring groups', () => {
   const none = { concerns: 0, visits: 0 };
@@ -83,16 +83,15 @@ describe('recurring groups', () => {
 });
 
 describe('comebacks', () => {
-  const repairs = [
-    ...many(8, () => repair('drive-belt', 'Pinwheel', 40)),
-    ...many(14, () => repair('drive-belt', 'Pinwheel', null)),
-    ...many(2, () => repair('drive-belt', 'Millrace', 30)),
-    ...many(60, () => repair('drive-belt', 'Millrace', null)),
-    ...many(90, () => repair('battery', 'Pinwheel', null)),
+  const groups = [
+    group(['drive-belt', 'Pinwheel'], 22, 8),
+    group(['drive-belt', 'Millrace'], 62, 2),
+    group(['battery', 'Pinwheel'], 90, 0),
   ];
+  const all = { repairs: 174, didNotHold: 10 };
 
   it('compare a supplier with the same kind of part from others', () => {
-    const [belt] = comebackGroups(repairs, 'part-kind-and-supplier');
+    const [belt] = comebackGroups(groups, 'part-kind-and-supplier', all);
     expect(belt).toMatchObject({
       ids: ['drive-belt', 'Pinwheel'],
       repairs: 22,
@@ -104,30 +103,37 @@ describe('comebacks', () => {
     expect(belt?.p).toBeCloseTo(0.0002304113695030868, 12);
   });
 
-  it('show few repairs without a share', () => {
-    const [few] = comebackGroups([repair('horn', 'Tallow', 5)], 'part-kind');
-    expect(few).toMatchObject({ repairs: 1, didNotHold: 1, rate: null, falseShare: 1 });
-    expect(comebackGroups([], 'supplier')).toEqual([]);
+  it('show few repairs without a share, and nothing of parts without a supplier', () => {
+    const few = comebackGroups([group(['horn'], 1, 1), group([''], 40, 3)], 'part-kind', {
+      repairs: 41,
+      didNotHold: 4,
+    });
+    expect(few).toHaveLength(1);
+    expect(few[0]).toMatchObject({ repairs: 1, didNotHold: 1, rate: null, falseShare: 1 });
+    expect(comebackGroups([], 'supplier', { repairs: 0, didNotHold: 0 })).toEqual([]);
+    // A cause that the book lacks is one, too.
+    expect(comebackGroups([group([''], 40, 3)], 'cause', { repairs: 40, didNotHold: 3 })).toHaveLength(1);
   });
 
-  it('are watched only so far as the clock and the window go', () => {
-    const lives = livesOf(
-      [repair('a', 'x', 20), repair('a', 'x', null), repair('a', 'x', null, 95 * day), repair('a', 'x', 95)],
-      100 * day,
-      90,
-    );
-    expect(lives).toEqual([
-      { time: 20, isEvent: true },
-      { time: 90, isEvent: false },
-      { time: 5, isEvent: false },
-      { time: 90, isEvent: false },
+  it('of a chosen part and the rest add up to all', () => {
+    const some = [
+      { time: 20, isEvent: true, count: 3 },
+      { time: 90, isEvent: false, count: 50 },
+    ];
+    const whole = [...some, { time: 90, isEvent: false, count: 7 }, { time: 20, isEvent: true }];
+    expect(livesWithout(whole, some)).toEqual([
+      { time: 20, isEvent: true, count: 1 },
+      { time: 90, isEvent: false, count: 7 },
     ]);
+    expect(kaplanMeier(whole)[0]).toMatchObject({ time: 20, atRisk: 61, events: 4 });
+    expect(kaplanMeier(livesWithout(some, some))).toEqual([]);
   });
 });
 
 describe('accuracy', () => {
-  const ranked = (closedMs: number, proven: (string | null)[]): Ranked => ({
+  const ranked = (closedMs: number, proven: (string | null)[], shownMs = closedMs): Ranked => ({
     closedMs,
+    shownMs,
     symptomId: 'start-click',
     causes: [
       ['relay', 0.5],
@@ -158,6 +164,15 @@ describe('accuracy', () => {
     expect(found.score?.shown).toBeCloseTo(Math.log(2), 12);
     // 70 of 70 before, one virtual case shared by five.
     expect(found.score?.frequency).toBeCloseTo(-Math.log(70.2 / 71), 12);
+  });
+
+  it('does not score what was shown before the last lesson of the frequency', () => {
+    // The later thirty came in before the split: what closed between would tell the frequency of their own time.
+    const found = accuracyOf(
+      Array.from({ length: 100 }, (_, k) => ranked(k, ['relay'], k < 70 || k >= 75 ? k : 60)),
+    );
+    expect(found.score).toMatchObject({ rankings: 25, splitMs: 70 });
+    expect(accuracyOf(Array.from({ length: 100 }, (_, k) => ranked(k, ['relay'], 0))).score).toBeNull();
   });
 
   it('of an empty ledger has no share of its own', () => {

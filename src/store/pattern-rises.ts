@@ -1,0 +1,171 @@
+import { sql } from 'kysely';
+import { type Edge, reach, type Stretch } from './month-reach.ts';
+import { closedIn, closingMonth, isFirstOfVisit, stands } from './patterns.ts';
+import type { Db } from './tables.ts';
+
+const calendarMonths = Array.from({ length: 12 }, (_, month) => month);
+type Named = string | null;
+const named = (id: string): Named => (id === '' ? null : id);
+
+interface Pair {
+  readonly causeId: Named;
+  readonly modelId: Named;
+  readonly byMonth: number[];
+}
+
+/** Standing proven concerns of a stretch by cause and model, each by calendar month. */
+async function pairsIn(db: Db, stretch: Stretch, into: Map<string, Pair>): Promise<void> {
+  const add = (causeId: Named, modelId: Named, month: number, count: number): void => {
+    const key = JSON.stringify([causeId, modelId]);
+    const pair = into.get(key) ?? { causeId, modelId, byMonth: calendarMonths.map(() => 0) };
+    pair.byMonth[month] = (pair.byMonth[month] ?? 0) + count;
+    into.set(key, pair);
+  };
+  const { months, edges } = await reach(db, stretch);
+  if (months) {
+    // In the order of the key, so that nothing has to be sorted; the months side by side, so that it is read once.
+    const sums = calendarMonths.map(
+      (month) => sql`sum(case when month % 12 = ${sql.lit(month)} then concerns else 0 end)`,
+    );
+    const { rows } = await sql<Record<string, unknown>>`select cause_id, model_id,
+      ${sql.join(sums.map((sum, month) => sql`${sum} as ${sql.ref(`m${month}`)}`))}
+      from month_causes where month >= ${months.from} and month <= ${months.until} group by cause_id, model_id`.execute(
+      db,
+    );
+    for (const row of rows)
+      for (const month of calendarMonths)
+        add(named(String(row.cause_id)), named(String(row.model_id)), month, Number(row[`m${month}`]));
+  }
+  for (const edge of edges) {
+    const rows = await closedIn(db, edge, {})
+      .where('concerns.outcome', '=', 'proven')
+      .where(stands)
+      .innerJoin('concern_causes', 'concern_causes.concern_id', 'concerns.id')
+      .select([
+        sql<number>`${closingMonth} % 12`.as('month'),
+        'concerns.model_id as modelId',
+        'concern_causes.cause_id as causeId',
+        sql<number>`count(distinct concerns.id)`.as('concerns'),
+      ])
+      .groupBy([sql`1`, 'concerns.model_id', 'concern_causes.cause_id'])
+      .execute();
+    for (const row of rows) add(row.causeId, row.modelId, Number(row.month), Number(row.concerns));
+  }
+}
+
+/** Standing proven concerns by cause and model: in a stretch, and by calendar month in what came before it. */
+export async function causePairs(db: Db, before: Stretch, now: Stretch) {
+  const late = new Map<string, Pair>();
+  const early = new Map<string, Pair>();
+  await pairsIn(db, now, late);
+  await pairsIn(db, before, early);
+  const none = calendarMonths.map(() => 0);
+  return [...new Set([...early.keys(), ...late.keys()])].map((key) => {
+    const { causeId, modelId } = (early.get(key) ?? late.get(key)) as Pair;
+    return {
+      causeId,
+      modelId,
+      now: (late.get(key)?.byMonth ?? none).reduce((sum, n) => sum + n, 0),
+      before: early.get(key)?.byMonth ?? none,
+    };
+  });
+}
+
+/** Visits by month and model. */
+export async function visitsByMonth(
+  db: Db,
+  stretch: Stretch,
+): Promise<{ month: number; modelId: string | null; visits: number }[]> {
+  const { months, edges } = await reach(db, stretch);
+  const found: { month: number; modelId: string | null; visits: number }[] = [];
+  if (months)
+    for (const row of await db
+      .selectFrom('month_concerns')
+      .select((eb) => ['month', 'model_id', eb.fn.sum('visits').as('visits')])
+      .where('month', '>=', months.from)
+      .where('month', '<=', months.until)
+      .groupBy(['month', 'model_id'])
+      .execute())
+      found.push({ month: Number(row.month), modelId: named(row.model_id), visits: Number(row.visits) });
+  for (const edge of edges)
+    for (const row of await closedIn(db, edge, {})
+      .where(isFirstOfVisit)
+      .select([closingMonth.as('month'), 'concerns.model_id as modelId', sql<number>`count(*)`.as('visits')])
+      .groupBy([sql`1`, 'concerns.model_id'])
+      .execute())
+      found.push({ month: Number(row.month), modelId: row.modelId, visits: Number(row.visits) });
+  return found.filter((row) => row.visits > 0);
+}
+
+/** Standing proven concerns of one cause (null: not in the book) by month, on one model (null: not known) or on all. */
+export async function causeByMonth(
+  db: Db,
+  stretch: Stretch,
+  causeId: string | null,
+  modelId: string | null | undefined,
+): Promise<{ month: number; concerns: number }[]> {
+  const { months, edges } = await reach(db, stretch);
+  const found: { month: number; concerns: number }[] = [];
+  if (months)
+    for (const row of await db
+      .selectFrom('month_causes')
+      .select((eb) => ['month', eb.fn.sum('concerns').as('concerns')])
+      .where('cause_id', '=', causeId ?? '')
+      .$if(modelId !== undefined, (q) => q.where('model_id', '=', modelId ?? ''))
+      .where('month', '>=', months.from)
+      .where('month', '<=', months.until)
+      .groupBy('month')
+      .execute())
+      found.push({ month: Number(row.month), concerns: Number(row.concerns) });
+  for (const edge of edges)
+    for (const row of await ofCause(db, edge, causeId, modelId)
+      .select([closingMonth.as('month'), sql<number>`count(*)`.as('concerns')])
+      .groupBy(sql`1`)
+      .execute())
+      found.push({ month: Number(row.month), concerns: Number(row.concerns) });
+  return found;
+}
+
+/** Standing proven concerns of one cause, one by one. */
+const ofCause = (db: Db, edge: Edge, causeId: string | null, modelId: string | null | undefined) =>
+  closedIn(db, edge, {})
+    .$if(modelId !== undefined, (q) =>
+      q.where('concerns.model_id', modelId === null ? 'is' : '=', modelId ?? null),
+    )
+    .where('concerns.outcome', '=', 'proven')
+    .where(stands)
+    .where((eb) =>
+      eb.exists(
+        eb
+          .selectFrom('concern_causes')
+          .select('concern_causes.seq')
+          .whereRef('concern_causes.concern_id', '=', 'concerns.id')
+          .where('concern_causes.cause_id', causeId === null ? 'is' : '=', causeId),
+      ),
+    );
+
+/** The closings of one cause (null: not in the book), on one model or all, newest first, with the number of the card. */
+export async function closingsOf(
+  db: Db,
+  stretch: Stretch,
+  causeId: string | null,
+  modelId: string | null | undefined,
+  limit: number,
+) {
+  return ofCause(db, stretch, causeId, modelId)
+    .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
+    .select(['concerns.id as concernId', 'concerns.closed_ms as closedMs', 'jobs.number as jobNumber'])
+    .orderBy('concerns.closed_ms', 'desc')
+    .limit(limit)
+    .execute();
+}
+
+/** Parts fitted at some closings. */
+export async function partsOfConcerns(db: Db, concernIds: readonly string[]) {
+  if (concernIds.length === 0) return [];
+  return db
+    .selectFrom('concern_parts')
+    .select(['concern_id as concernId', 'kind', 'supplier', 'description'])
+    .where('concern_id', 'in', concernIds)
+    .execute();
+}
