@@ -96,7 +96,7 @@ const depositFor = (
   unitPrice: string,
 ): NewQuoteLine => ({
   kind: 'deposit',
-  words: `Deposit for the old part (${title.toLowerCase()}), given back with it`,
+  words: `Deposit for the old part (${title.toLowerCase()})`,
   partNumber,
   quantity,
   unitPrice,

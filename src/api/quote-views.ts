@@ -2,8 +2,10 @@ import { partKey } from '../parts/index.ts';
 import { Problem } from '../problem.ts';
 import {
   againstQuoted,
+  declineStatement,
   declineWords,
   optionsOf,
+  type PrintedAnswer,
   prepaid,
   priceQuote,
   type QuoteBody,
@@ -148,9 +150,12 @@ export async function viewQuote(desk: Desk, row: QuoteRow): Promise<QuoteView> {
     answer: shownAnswer(answer, money),
     gate: card ? await gateOf(desk, card, row) : null,
     declineWords: declineWords(body.lines),
+    declineStatement: { ...declineStatement },
     against: card ? await againstOf(desk, card, body, answer) : null,
   };
 }
+
+const howWords = { 'in-person': 'in person', phone: 'by phone', message: 'by message' } as const;
 
 /** Whom and which machine a quote is for: those of its job, else the ones it names itself. */
 async function namesOn(
@@ -178,7 +183,7 @@ export async function headOf(
   desk: Desk,
   row: QuoteRow,
   seq?: number,
-): Promise<{ head: QuoteHead; body: QuoteBody; atMs: number }> {
+): Promise<{ head: QuoteHead; body: QuoteBody; atMs: number; answer: PrintedAnswer | null }> {
   const settings = await readShopSettings(desk.db);
   const issues = await issuesOf(desk.db, row.id);
   const issue =
@@ -200,9 +205,18 @@ export async function headOf(
   const body = issue ? bodyOf(issue) : bodyOf(row);
   const at = issue ? { ms: issue.issued_ms, offset: issue.issued_offset } : now;
   const card = row.job_id === null ? undefined : await loadJob(desk.db, { id: row.job_id });
+  const answer = readAnswer(issue?.answer ?? null);
   return {
     body,
     atMs: at.ms,
+    answer: answer && {
+      date: answer.at.slice(0, 10),
+      who: answer.who,
+      how: howWords[answer.how],
+      optionTitle: body.options.find((option) => option.optionId === answer.optionId)?.title ?? null,
+      declinedLineIds: new Set(answer.declinedLineIds),
+      total: answer.total,
+    },
     head: {
       shopName: settings.shopName,
       address: settings.address,

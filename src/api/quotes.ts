@@ -104,10 +104,10 @@ export const quotes = {
   'quotes.pdf': async (desk, { quoteId, paper, issue }) => {
     const row = await quoteOr404(desk, quoteId);
     const terms = await readQuoteTerms(desk.db);
-    const { head, body, atMs } = await headOf(desk, row, issue);
+    const { head, body, atMs, answer } = await headOf(desk, row, issue);
     const logo = await readLogo(desk.db);
     const { bytes, missing } = await quotePdf(
-      { body, head, footWords: terms.footWords, madeAt: new Date(atMs), logo },
+      { body, head, footWords: terms.footWords, madeAt: new Date(atMs), logo, answer },
       fontsOf(desk),
       paper ?? terms.paper,
     );

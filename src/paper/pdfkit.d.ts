@@ -8,8 +8,11 @@ declare module 'pdfkit' {
       info: Record<string, string | Date>;
     });
     readonly page: { width: number; height: number; margins: { bottom: number } };
-    /** The font in use. Not in the documented interface: the only way to ask it which signs it has. */
-    readonly _font: { readonly font: { hasGlyphForCodePoint(code: number): boolean } };
+    /** The font in use. Not in the documented interface: the only way to ask it how high it is and which signs it has. */
+    readonly _font: {
+      readonly ascender: number;
+      readonly font: { hasGlyphForCodePoint(code: number): boolean };
+    };
     image(
       source: Uint8Array,
       x: number,
@@ -20,7 +23,7 @@ declare module 'pdfkit' {
     font(name: string): this;
     fontSize(points: number): this;
     widthOfString(text: string): number;
-    text(text: string, x: number, y: number, options: { lineBreak: boolean }): this;
+    text(text: string, x: number, y: number, options: { lineBreak: boolean; baseline?: 'alphabetic' }): this;
     moveTo(x: number, y: number): this;
     lineTo(x: number, y: number): this;
     lineWidth(points: number): this;

@@ -15,7 +15,7 @@ const margin = 54;
 const leading = 1.35;
 
 /** Printed for a sign that no font file has. */
-const box = '\u25A1';
+const unknown = '?';
 
 /** A page that text is put on from top to bottom, breaking into further pages. Lengths in points. */
 export class Sheet {
@@ -26,6 +26,7 @@ export class Sheet {
   /** Which font file has a sign, so that each is looked up once. */
   readonly #placeOf = new Map<string, number | null>();
   readonly #missing = new Set<string>();
+  #onNewPage: (() => void) | null = null;
   #y = margin;
 
   constructor(fonts: Fonts, size: PaperSize, title: string, madeAt: Date) {
@@ -64,9 +65,26 @@ export class Sheet {
     if (this.#y + points <= this.#doc.page.height - margin - 20) return;
     this.#doc.addPage();
     this.#y = margin;
+    this.#onNewPage?.();
   }
 
-  /** Signs that no font file has: each is printed as a box. */
+  /** What is set at the top of every page that `step` runs on to: the heading of its table. */
+  repeating(heading: () => void, step: () => void): void {
+    heading();
+    this.#onNewPage = heading;
+    try {
+      step();
+    } finally {
+      this.#onNewPage = null;
+    }
+  }
+
+  /** How high some text will be, in points. */
+  heightOf(text: string, size: number, width: number, weight: Weight = 'regular'): number {
+    return this.wrap(text, width, size, weight).length * size * leading;
+  }
+
+  /** Signs that no font file has: each is printed as a question mark. */
   get missing(): string {
     return [...this.#missing].join('');
   }
@@ -94,8 +112,8 @@ export class Sheet {
         // Signs without width, such as joiners and marks of direction, leave no gap.
         if (/^[\p{Cf}\p{Mn}\p{Cc}]$/u.test(sign)) continue;
         this.#missing.add(sign);
-        drawn = this.#place(box, weight) === null ? '?' : box;
-        place = this.#place(drawn, weight) ?? 0;
+        drawn = unknown;
+        place = this.#place(unknown, weight) ?? 0;
       }
       const last = runs.at(-1);
       if (last && last.place === place) last.text += drawn;
@@ -140,11 +158,18 @@ export class Sheet {
     return lines;
   }
 
+  #ascent(weight: Weight): number {
+    this.#doc.font(`${weight}-0`);
+    return this.#doc._font.ascender;
+  }
+
   #put(text: string, x: number, y: number, size: number, weight: Weight): void {
+    // The font files differ in height: their letters stand on one line, that of the first.
+    const line = y + (this.#ascent(weight) * size) / 1000;
     let at = x;
     for (const run of this.#runs(text, weight)) {
       this.#use(weight, run.place, size);
-      this.#doc.text(run.text, at, y, { lineBreak: false });
+      this.#doc.text(run.text, at, line, { lineBreak: false, baseline: 'alphabetic' });
       at += this.#doc.widthOfString(run.text);
     }
   }
@@ -228,6 +253,30 @@ export class Sheet {
       .stroke('#444444');
     this.#doc.fillColor('#000000');
     this.#y += 6;
+  }
+
+  /** A line of text behind a box, which is ticked or left empty for a pen. */
+  tickLine(text: string, isTicked: boolean, size = 10): void {
+    this.need(size * leading);
+    const side = size * 0.8;
+    const top = this.#y + size * 0.2;
+    this.#doc
+      .moveTo(margin, top)
+      .lineTo(margin + side, top)
+      .lineTo(margin + side, top + side)
+      .lineTo(margin, top + side)
+      .lineTo(margin, top - 0.4)
+      .lineWidth(0.8)
+      .stroke('#000000');
+    if (isTicked)
+      this.#doc
+        .moveTo(margin + side * 0.15, top + side * 0.5)
+        .lineTo(margin + side * 0.4, top + side * 0.8)
+        .lineTo(margin + side * 0.9, top + side * 0.1)
+        .lineWidth(1.2)
+        .stroke('#000000');
+    this.#doc.fillColor('#000000');
+    this.text(text, size, 'regular', size * 1.5);
   }
 
   /** A line to sign on, with what it is for below. */

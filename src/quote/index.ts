@@ -22,8 +22,10 @@ export {
 } from './price-quote.ts';
 export * from './quote-form.ts';
 export {
+  declineStatement,
   declineWords,
   optionsOf,
+  type PrintedAnswer,
   payerWords,
   type QuoteHead,
   quantityWords,

@@ -22,19 +22,34 @@ export interface QuoteHead {
 export const optionsOf = (body: QuoteBody): { optionId: string | null; title: string; note: string }[] =>
   body.options.length === 0 ? [{ optionId: null, title: '', note: '' }] : [...body.options];
 
-/** The words a customer signs when leaving a safety repair undone. */
+/** The words a customer signs around the list of safety repairs that are left undone. */
+export const declineStatement = {
+  before: 'I was told that my vehicle is unsafe to ride until this is done:',
+  after:
+    'I do not want it done now. I know that riding the vehicle as it is may lead to an accident, injury or death.',
+} as const;
+
+/** The words a customer signs when leaving a safety repair undone; empty where the lines have none. */
 export function declineWords(lines: readonly QuoteLine[]): string {
   const safety = lines.filter((line) => line.isSafety).map((line) => line.words);
   if (safety.length === 0) return '';
-  return (
-    `I was told that my vehicle is unsafe to ride until this is done: ${safety.join('; ')}. ` +
-    'I do not want it done now. I know that riding the vehicle as it is may lead to an accident, injury or death.'
-  );
+  return `${declineStatement.before} ${safety.join('; ')}. ${declineStatement.after}`;
 }
 
 /** Discount as a sentence piece, empty for none. */
 const off = (percent: string | null): string =>
   percent === null || Number(percent) === 0 ? '' : `, ${percent} % off`;
+
+/** What the customer said to the version that is printed. */
+export interface PrintedAnswer {
+  readonly date: string;
+  readonly who: string;
+  readonly how: string;
+  readonly optionTitle: string | null;
+  readonly declinedLineIds: ReadonlySet<string>;
+  /** Minor units. */
+  readonly total: number;
+}
 
 export const quantityWords = (line: QuoteLine): string =>
   line.kind === 'labor'

@@ -226,7 +226,7 @@ export async function settleAdvisory(
   return result.numUpdatedRows === 1n;
 }
 
-/** Open advisories of a vehicle with the number of the card they stand on. */
+/** Advisories of a vehicle that are not done, the declined ones too, with the number of the card they stand on. */
 export async function openAdvisoriesOf(db: Db, vehicleId: string) {
   return db
     .selectFrom('advisories')
@@ -234,7 +234,7 @@ export async function openAdvisoriesOf(db: Db, vehicleId: string) {
     .selectAll('advisories')
     .select('jobs.number as job_number')
     .where('advisories.vehicle_id', '=', vehicleId)
-    .where('advisories.state', '=', 'open')
+    .where('advisories.state', 'in', ['open', 'declined'])
     .orderBy('advisories.made_ms', 'desc')
     .execute();
 }

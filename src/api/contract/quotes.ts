@@ -186,6 +186,8 @@ export const quote = z.strictObject({
   gate: gate.nullable(),
   /** What a customer signs who leaves a safety repair undone; empty where none is quoted. */
   declineWords: z.string(),
+  /** The same without the list, to set it around the repairs that are left undone. */
+  declineStatement: z.strictObject({ before: z.string(), after: z.string() }),
   /** Null for a quote without a job, and before anything is booked on it. */
   against: against.nullable(),
 });
@@ -322,7 +324,7 @@ export const quoteProcedures = {
       fileName: z.string(),
       base64: z.string(),
       bytes: z.int(),
-      /** Signs of names and lines that the typeface cannot draw, printed as a box; empty as a rule. */
+      /** Signs of names and lines that the typeface cannot draw, printed as a question mark; empty as a rule. */
       missing: z.string(),
     }),
   }),

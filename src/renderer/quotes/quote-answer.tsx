@@ -29,7 +29,7 @@ export function QuoteAnswer({ quote, customer, isBusy, onAnswer }: Props) {
       declinedLineIds: [...lines],
       ...(optionId ? { optionId } : {}),
     });
-  const leavesSafety = offered.some((line) => line.safety && declined.includes(line.lineId));
+  const unsafe = offered.filter((line) => line.safety && declined.includes(line.lineId));
   return (
     <section className={styles.card} aria-label="What the customer says">
       <h2>What the customer says</h2>
@@ -79,9 +79,10 @@ export function QuoteAnswer({ quote, customer, isBusy, onAnswer }: Props) {
           />
         ))}
       </details>
-      {leavesSafety ? (
-        <p>
-          <b>To sign:</b> {quote.declineWords}
+      {unsafe.length > 0 ? (
+        <p className={styles.stop}>
+          <b>To be read out, or signed on the paper:</b> {quote.declineStatement.before}{' '}
+          {unsafe.map(({ words }) => words).join('; ')}. {quote.declineStatement.after}
         </p>
       ) : null}
       <div className={styles.line}>

@@ -107,8 +107,8 @@ export function PdfButtons({ quoteId, issue, flush }: Props) {
       <ProblemNote problem={problem} />
       {missing ? (
         <p role="alert">
-          The typeface for paper has no sign for {[...missing].join(' ')}; a box is printed in its place.
-          Write the name in Latin, Cyrillic or Greek letters, or send the quote as text.
+          The typeface for paper has no sign for {[...missing].join(' ')}; a question mark is printed in its
+          place. Write the name in Latin, Cyrillic or Greek letters, or send the quote as text.
         </p>
       ) : null}
       {text === null ? null : (

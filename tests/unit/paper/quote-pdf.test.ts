@@ -66,3 +66,13 @@ it('is a PDF file of one page in the size that was asked for', async () => {
 it('breaks a long quote into pages', async () => {
   expect(pages(await bytesOf(paper(80), fonts, 'A4'))).toBeGreaterThan(3);
 });
+
+it('prints Latin, Cyrillic, Greek and Vietnamese names, and says which signs it cannot', async () => {
+  const named = (customer: string) => quotePdf({ ...paper(1), head: { ...head, customer } }, fonts, 'A4');
+  expect((await named('Łukasz Лариса Αθηνά Nguyễn')).missing).toBe('');
+  expect((await named('王小明')).missing).toBe('王小明');
+});
+
+it('is the same file for the same quote', async () => {
+  expect(await bytesOf(paper(3), fonts, 'A4')).toEqual(await bytesOf(paper(3), fonts, 'A4'));
+});
