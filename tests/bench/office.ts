@@ -78,11 +78,24 @@ function multiply(folder: string, from: string, copies: number): void {
   const id = (column: string): string => `t.${column} || '-' || k`;
   const earlier = (column: string): string => `t.${column} - (k * 7919 % 240) * 3600000`;
   const ids = { id: id('id'), concern_id: id('concern_id'), job_id: id('job_id') };
-  raw.exec('begin; create temp table copy (k integer primary key)');
+  // Half of the copies are of another model each, so that a large ledger has as many different months as a real one.
+  const models = raw
+    .prepare('select distinct model_id, family_id from drawn.concerns where model_id is not null order by 1')
+    .all() as { model_id: string; family_id: string }[];
+  const turned = (column: 'model_id' | 'family_id'): string => `(select turn.${column} from turn
+    where turn.step = k % 2 * (k % ${models.length}) and turn.was = t.model_id)`;
+  raw.exec(`begin; create temp table copy (k integer primary key);
+    create temp table turn (step integer, was text, model_id text, family_id text, primary key (step, was))`);
+  const turn = raw.prepare('insert into turn values (?, ?, ?, ?)');
+  for (const [place, { model_id }] of models.entries())
+    for (let step = 0; step < models.length; step += 1) {
+      const to = models[(place + step) % models.length];
+      turn.run(step, model_id, to?.model_id, to?.family_id);
+    }
   const insert = raw.prepare('insert into copy values (?)');
   for (let k = 1; k < copies; k += 1) insert.run(k);
   for (const [table, changed] of [
-    ['vehicles', { id: ids.id }],
+    ['vehicles', { id: ids.id, model_id: turned('model_id') }],
     [
       'jobs',
       {
@@ -100,6 +113,8 @@ function multiply(folder: string, from: string, copies: number): void {
         job_id: ids.job_id,
         comeback_of: id('comeback_of'),
         closed_ms: earlier('closed_ms'),
+        model_id: turned('model_id'),
+        family_id: turned('family_id'),
       },
     ],
     ['concern_causes', { concern_id: ids.concern_id }],
@@ -107,7 +122,7 @@ function multiply(folder: string, from: string, copies: number): void {
     ['shown', { concern_id: ids.concern_id, at_ms: earlier('at_ms') }],
   ] as const)
     raw.exec(copied(raw, table, changed));
-  raw.exec('commit; analyze');
+  raw.exec('commit');
   raw.close();
 }
 

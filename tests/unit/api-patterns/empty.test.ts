@@ -1,20 +1,13 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { recurringBy } from '../../../src/api/contract.ts';
 import { openShop, type TestShop } from '../api/open-shop.ts';
+import { badNumbers } from './bad-numbers.ts';
 
 let shop: TestShop;
 beforeAll(async () => {
   shop = await openShop();
 });
 afterAll(() => shop.close());
-
-/** No number that is none: JSON turns NaN and infinity into null, so the object itself is walked. */
-function badNumbers(value: unknown, at = ''): string[] {
-  if (typeof value === 'number') return Number.isFinite(value) ? [] : [at];
-  if (typeof value === 'string') return /NaN|Infinity|undefined/.test(value) ? [at] : [];
-  if (typeof value !== 'object' || value === null) return [];
-  return Object.entries(value).flatMap(([key, inner]) => badNumbers(inner, `${at}.${key}`));
-}
 
 describe('reports of an empty ledger', () => {
   it('say what to do instead of showing nothing', async () => {
