@@ -16,6 +16,11 @@ export interface Columns {
   table(db: Kysely<unknown>, name: string): CreateTableBuilder<string, never>;
   /** The same for a table that is read by stretches of its primary key: it is kept in that order where the engine can. */
   keyedTable(db: Kysely<unknown>, name: string): CreateTableBuilder<string, never>;
+  /**
+   * An index of words over one column `words`, filled and asked by row number, that folds case and accents and finds beginnings of
+   * words. The text itself is not kept in it.
+   */
+  wordIndex(db: Kysely<unknown>, name: string): Promise<unknown>;
   /** Check that a boolean column holds nothing else. */
   boolCheck(column: string): ReturnType<typeof sql<boolean>>;
 }
@@ -27,6 +32,11 @@ export const sqliteColumns: Columns = {
   bool: 'integer',
   table: (db, name) => db.schema.createTable(name).modifyEnd(sql`strict`),
   keyedTable: (db, name) => db.schema.createTable(name).modifyEnd(sql`strict, without rowid`),
+  // Without positions and sizes, which only ranking and phrases need; beginnings of two and three letters are kept ready, since
+  // they have the most hits.
+  wordIndex: (db, name) =>
+    sql`create virtual table ${sql.table(name)} using fts5 (words, content = '', columnsize = 0, detail = none,
+      prefix = '2 3', tokenize = "unicode61 remove_diacritics 2")`.execute(db),
   boolCheck: (column) => sql<boolean>`${sql.ref(column)} in (0, 1)`,
 };
 
