@@ -1,7 +1,7 @@
 import type { SeparatingQuestion } from '../book/index.ts';
 
 /** From this share on the first symptom needs no question. */
-const sureFrom = 0.8;
+const sureFrom = 0.88;
 /** A symptom competes from this share on, and from this part of the first one's. */
 const leastShare = 0.06;
 const leastPart = 0.15;

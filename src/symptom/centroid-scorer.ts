@@ -11,7 +11,10 @@ export function centroidScorer(
   rows: readonly Sparse[],
   labels: readonly number[],
   classes: number,
-): { scoreInto(text: Sparse, into: Float32Array): void; weight(id: number, label: number): number } {
+): {
+  scoreInto(text: Sparse, into: Float32Array): void;
+  pull(text: Sparse, label: number): (id: number) => number;
+} {
   const sums: Map<number, number>[] = Array.from({ length: classes }, () => new Map());
   for (const [index, { ids, values }] of rows.entries()) {
     const sum = sums[labels[index] as number] as Map<number, number>;
@@ -48,6 +51,6 @@ export function centroidScorer(
         }
       }
     },
-    weight: (id, label) => sums[label]?.get(id) ?? 0,
+    pull: (_, label) => (id) => sums[label]?.get(id) ?? 0,
   };
 }

@@ -54,7 +54,10 @@ export function contrastTexts(book: Book): ContrastText[] {
   const out: ContrastText[] = [];
   const notAFault = (text: string): unknown => out.push({ text, is: 'not-a-fault' });
   const electric = (text: string): unknown => out.push({ text, is: 'electric-drive' });
-  for (const machine of otherMachines) {
+  // A book of few phrases must not drown in what it is not about.
+  const every = Math.max(1, Math.ceil((otherMachines.length * 6) / phrases.length));
+  const some = (list: readonly string[]): readonly string[] => list.filter((_, i) => i % every === 0);
+  for (const machine of some(otherMachines)) {
     notAFault(`my ${machine} ${next().text}`);
     notAFault(`the ${machine}, ${next().text}`);
     notAFault(`${next().text}, ${machine}`);
@@ -64,13 +67,13 @@ export function contrastTexts(book: Book): ContrastText[] {
     const other = next();
     out.push({ text: `I left the ${machine} at home, ${other.text}`, is: { symptomId: other.symptomId } });
   }
-  for (const drive of electricDrives) {
+  for (const drive of some(electricDrives)) {
     for (let i = 0; i < 6; i++) {
       electric(`my ${drive} ${next().text}`);
       electric(`${next().text}, ${drive}`);
     }
   }
-  for (const part of electricParts) {
+  for (const part of some(electricParts)) {
     for (let i = 0; i < 4; i++) electric(`${part}, ${next().text}`);
     electric(`${part} ${next().text}`);
   }
@@ -88,7 +91,7 @@ export function storyTexts(book: Book, count: number): { text: string; symptomId
     state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
     return Math.floor((state / 2 ** 32) * n);
   };
-  return Array.from({ length: count }, () => {
+  return Array.from({ length: Math.min(count, phrases.length) }, () => {
     const { text, symptomId } = phrases[below(phrases.length)] as { text: string; symptomId: string };
     const parts = [openings[below(openings.length)], text, endings[below(endings.length)]];
     if (below(2) === 0) parts.splice(1, 0, openings[below(openings.length)]);

@@ -16,8 +16,9 @@ export function countingWords(
   label: number,
 ): string[] {
   const pulls = new Float64Array(tokens.length);
+  const pullOf = knowledge.pull(tokens, label);
   knowledge.encoder.visit(tokens, (id, weight, first, last) => {
-    const pull = (knowledge.pull(id, label) * weight) / (last - first + 1);
+    const pull = (pullOf(id) * weight) / (last - first + 1);
     for (let i = first; i <= last; i++) pulls[i] = (pulls[i] as number) + pull;
   });
   const best = Math.max(...pulls);
