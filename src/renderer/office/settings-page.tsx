@@ -7,9 +7,12 @@ import { ProblemNote } from '../pieces/problem-note.tsx';
 import { say } from '../session/notices.ts';
 import { useRead } from '../session/use-read.ts';
 import { useWrite } from '../session/use-write.ts';
+import { moneyWords } from '../words/money.ts';
+import { QuoteRules } from './quote-rules.tsx';
 import styles from './settings-page.module.css';
+import { ShopLogo } from './shop-logo.tsx';
 
-const changes = ['shop.settings', 'shop.status', 'quotes.estimate'] as const;
+const changes = ['shop.settings', 'shop.status', 'quotes.estimate', 'quotes.get'] as const;
 
 type Texts = Record<keyof Settings, string>;
 const textsOf = (settings: Settings): Texts => ({
@@ -35,6 +38,14 @@ const settingsOf = (texts: Texts): Settings => ({
     .map((name) => name.trim())
     .filter(Boolean),
 });
+
+/** How an amount looks in a currency: shows how many digits it has after the point. */
+function currencyHint(typed: string): string {
+  const code = typed.trim().toUpperCase();
+  return /^[A-Z]{3}$/.test(code)
+    ? `Amounts look like ${moneyWords({ amount: 123456, currency: code })}. Prices that stand are not converted.`
+    : 'Three letters, such as USD or EUR.';
+}
 
 function SettingsForm({ settings }: { settings: Settings }) {
   const [texts, setTexts] = useState(() => textsOf(settings));
@@ -76,7 +87,7 @@ function SettingsForm({ settings }: { settings: Settings }) {
           />
         )}
       </Field>
-      {field('currency', 'Currency', 'Three letters, such as USD or EUR.')}
+      {field('currency', 'Currency', currencyHint(texts.currency))}
       {field('laborRate', 'Labor rate an hour')}
       {field('diagnosisFee', 'Diagnosis fee')}
       {field('comebackDays', 'A comeback is within, days')}
@@ -103,15 +114,22 @@ function SettingsForm({ settings }: { settings: Settings }) {
   );
 }
 
-/** Name, rates and windows of the shop. */
+/** Name, rates and windows of the shop, its picture, and how its quotes are counted. */
 export function SettingsPage() {
   const settings = useRead('shop.settings', {});
+  const terms = useRead('quotes.terms', {});
   return (
     <>
       <h1>The shop</h1>
       {settings.isPending ? <Waiting what="Getting the settings" /> : null}
       <ProblemNote problem={settings.error} onRetry={() => void settings.refetch()} />
       {settings.data ? <SettingsForm settings={settings.data} /> : null}
+      <h2 className={styles.title}>Quotes</h2>
+      <ShopLogo />
+      <ProblemNote problem={terms.error} onRetry={() => void terms.refetch()} />
+      {terms.data && settings.data ? (
+        <QuoteRules key={settings.data.currency} terms={terms.data} currency={settings.data.currency} />
+      ) : null}
     </>
   );
 }
