@@ -240,7 +240,13 @@ export async function findParts(
   };
   // A filter thins out what was found, so more is loaded than shown.
   const wide = Math.max(most * 5, 500);
-  if (gtin?.ok) add(await partsByGtin(desk.db, gtin.gtin14));
+  if (gtin?.ok) {
+    add(await partsByGtin(desk.db, gtin.gtin14));
+    // A supplier's list may know the barcode of a part where the catalog does not.
+    const listed = await pricedByNumber(desk.db, { gtin14: gtin.gtin14 }, most);
+    const ids = listed.map((row) => row.part_id);
+    add(await partsByIds(desk.db, ids));
+  }
   const keys = keysFor(input.text);
   if (isCode && keys.length > 0) add(await partsByNumber(desk.db, keys, wide));
   const byNumber = new Set(found.keys());

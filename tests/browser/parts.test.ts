@@ -164,6 +164,7 @@ test('a part is ordered for a job, arrives once, is used once by a double click,
       .toString(),
   ).toBe('%PDF-');
   await picture(page, 'job-stock');
+  expect(await barriers(page)).toEqual([]);
   await page.context().close();
   expect(shop.troubles).toEqual([]);
 });

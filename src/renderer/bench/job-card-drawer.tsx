@@ -56,7 +56,7 @@ export function JobCardDrawer({ desk, isOpen, onClose, problem }: Props) {
           </p>
         ) : null}
         <Owner job={job} />
-        <JobPartsLink number={job.number} />
+        <JobPartsLink number={job.number} jobId={job.jobId} />
         <p className={styles.soft}>
           Opened {whenWords(job.openedAt)}. What you type is saved as you type it.
         </p>

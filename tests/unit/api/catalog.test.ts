@@ -288,6 +288,19 @@ describe('a price typed by hand', () => {
     });
   });
 
+  it('a barcode that only a price list knows opens the part of the catalog', async () => {
+    await add('BC 1', { attributes: { rating_a: 20 } });
+    const { workId } = await shop.call('parts.importPrices', {
+      supplier: 'Scan Supply',
+      text: 'number,price,ean\nBC-1,2.00,4006381333931\n',
+      dryRun: false,
+    });
+    while ((await shop.call('work.get', { workId })).state === 'running')
+      await new Promise((resolve) => setTimeout(resolve, 5));
+    const { parts } = await shop.call('parts.find', { text: '4006381333931' });
+    expect(parts).toMatchObject([{ partNumber: 'BC 1', kind: 'fuse' }]);
+  });
+
   it('refuses what is no price', async () => {
     await expect(price({ price: '4,20' })).rejects.toMatchObject(refusal('price', /such as 72.50/));
     await expect(price({ price: '0.00' })).rejects.toMatchObject(refusal('price', /0 is no price/));
