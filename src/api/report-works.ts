@@ -1,3 +1,4 @@
+import { ledgerSpan } from '../store/index.ts';
 import type { ProcedureName } from './contract.ts';
 import { type Desk, inSnapshot, type Office } from './desk.ts';
 import type { Group } from './group.ts';
@@ -31,7 +32,9 @@ export function runReport<T>(
     name,
     (worker) =>
       inSnapshot(office.desk(office.db), async (db) => {
-        // It may have waited for the report before it.
+        // The snapshot is that of the first reading, so it is taken before anything else may be let in between.
+        await ledgerSpan(db);
+        // It may have waited for the report before it, and be unwanted by now.
         await worker.breathe();
         return step(office.desk(db, worker));
       }),
