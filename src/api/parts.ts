@@ -24,6 +24,7 @@ import {
   partsByWords,
   partsOfKinds,
   pricedByNumber,
+  pricedByWords,
 } from '../store/index.ts';
 import type { ModelId } from '../terms.ts';
 import type { OutputOf, ParsedInputOf, PartView } from './contract.ts';
@@ -273,6 +274,11 @@ export async function findParts(
   if (room > 0 && kinds === undefined && fitting === null && asked.length === 0) {
     const by = gtin?.ok ? { gtin14: gtin.gtin14 } : isCode && keys.length > 0 ? { keys } : null;
     const priced = by ? await pricedByNumber(desk.db, by, most) : [];
+    if (!gtin?.ok && priced.length < room) {
+      const known = new Set(priced.map((row) => row.part_id));
+      for (const row of await pricedByWords(desk.db, input.text, most))
+        if (!known.has(row.part_id)) priced.push(row);
+    }
     const lacking = priced.filter((row) => !found.has(row.part_id));
     views.push(...(await onlyPriced(desk, lacking.slice(0, room))));
   }

@@ -2,18 +2,17 @@ import {
   findColumns,
   findDecimalSign,
   guessColumns,
-  type ListForm,
   type ListRecord,
   type Mapping,
   mostLinesBefore,
-  readRecords,
 } from '../parts/index.ts';
 import { Problem } from '../problem.ts';
-import { filePieces, findSupplier, uploadedFile } from '../store/index.ts';
+import { findSupplier } from '../store/index.ts';
 import type { ListMapping, ListPreview, ParsedInputOf } from './contract.ts';
 import type { Desk } from './desk.ts';
 import type { Group } from './group.ts';
-import { sheetRecords, slugOf } from './price-lists.ts';
+import { slugOf } from './price-lists.ts';
+import { openSource, type PriceSource } from './price-source.ts';
 
 const linesLookedAt = 300;
 const linesShown = 6;
@@ -36,10 +35,9 @@ function findHeadings(
   return best ? { at: best.at, mapping: best.mapping, isRemembered: false } : null;
 }
 
-async function firstLines(path: string, name: string, form: ListForm): Promise<ListRecord[]> {
-  const records = /\.xlsx$/i.test(name) ? sheetRecords(path) : readRecords(filePieces(path), form);
+async function firstLines(source: PriceSource): Promise<ListRecord[]> {
   const lines: ListRecord[] = [];
-  for await (const some of records) {
+  for await (const some of source.records()) {
     lines.push(...some.filter((one) => one.problem === null && one.fields.some((field) => field !== '')));
     if (lines.length >= linesLookedAt) break;
   }
@@ -48,9 +46,9 @@ async function firstLines(path: string, name: string, form: ListForm): Promise<L
 
 /** @throws Problem not-found where the upload is gone, bad-file where nothing can be read */
 async function previewList(desk: Desk, input: ParsedInputOf<'parts.previewList'>): Promise<ListPreview> {
-  const { path, name } = uploadedFile(desk.options.dataFolder, input.uploadId);
-  const form: ListForm = { encoding: 'utf-8', delimiter: ',' };
-  const lines = await firstLines(path, name, form);
+  const source = openSource(desk.options.dataFolder, input);
+  const { name, form } = source;
+  const lines = await firstLines(source);
   const supplierId = slugOf(input.supplier);
   const supplier = supplierId === '' ? undefined : await findSupplier(desk.db, supplierId);
   const remembered = supplier?.mapping ? (JSON.parse(supplier.mapping) as Mapping) : null;

@@ -3,6 +3,8 @@
  * Two numbers with the same key are the same number. Leading zeros are kept, since they tell numbers apart.
  */
 export function partKey(text: string): string {
+  // Nearly every number is plain letters and digits with dashes: a list of a million is not folded sign by sign.
+  if (/^[\x20-\x7e]*$/.test(text)) return text.replace(/[^A-Za-z0-9]+/g, '').toUpperCase();
   return text
     .normalize('NFKD')
     .replace(/[^\p{L}\p{N}]/gu, '')

@@ -21,10 +21,19 @@ export * from './pattern-rows.ts';
 export * from './patterns.ts';
 export * from './people.ts';
 export * from './price-lists.ts';
+export * from './priced-parts.ts';
 export * from './quotes.ts';
 export { readYamlFolder } from './seed-files.ts';
+export { SortedLines, sweepSorting } from './sorted-lines.ts';
 export { readSpreadsheet } from './spreadsheet.ts';
-export { asProblem, type Connection, changedElsewhere, findDamage, insertMany } from './sqlite.ts';
+export {
+  asProblem,
+  type Connection,
+  changedElsewhere,
+  findDamage,
+  inBulkTransaction,
+  insertMany,
+} from './sqlite.ts';
 export * from './stock.ts';
 export type * from './tables.ts';
 export * from './tally.ts';

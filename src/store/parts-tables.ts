@@ -81,9 +81,13 @@ export interface PriceImportRow {
   at_ms: number;
   at_offset: number;
   counts: string | null;
+  /** Rows up to this number stand in the word index. */
+  worded_to?: number;
 }
 
 export interface PriceRow {
+  /** Given by the database. */
+  seq?: number;
   part_id: string;
   supplier_id: string;
   generation: number;
@@ -95,6 +99,8 @@ export interface PriceRow {
   cost: string | null;
   core: string | null;
   gtin: string | null;
+  /** 1 where the title stands in the word index. */
+  in_words?: number;
 }
 
 export interface StockRow {

@@ -1,6 +1,6 @@
 import { sql } from 'kysely';
 import { fold, likePattern } from './fold.ts';
-import type { FitmentRow, PartRow, PriceRow, StockRow, SupersessionRow } from './parts-tables.ts';
+import type { FitmentRow, PartRow, StockRow, SupersessionRow } from './parts-tables.ts';
 import type { Db } from './tables.ts';
 
 /** SQLite takes a limited number of values in one statement. */
@@ -109,32 +109,3 @@ export const visiblePrices = (db: Db, ids: readonly string[]) =>
       .orderBy('price_rows.generation', 'desc')
       .execute(),
   );
-
-/** Price rows whose number begins with one of the keys, or that carry a barcode; also of parts the catalog lacks. */
-export async function pricedByNumber(
-  db: Db,
-  by: { readonly keys: readonly string[] } | { readonly gtin14: string },
-  limit: number,
-): Promise<Pick<PriceRow, 'part_id' | 'number' | 'title'>[]> {
-  const seen = new Map<string, Pick<PriceRow, 'part_id' | 'number' | 'title'>>();
-  const ask = () =>
-    db
-      .selectFrom('price_rows')
-      .innerJoin('price_imports', 'price_imports.generation', 'price_rows.generation')
-      .select(['part_id', 'number', 'title'])
-      .where('price_imports.state', '=', 'visible');
-  if ('gtin14' in by) {
-    for (const row of await ask().where('gtin', '=', by.gtin14).limit(limit).execute())
-      seen.set(row.part_id, row);
-    return [...seen.values()];
-  }
-  for (const key of by.keys)
-    for (const row of await ask()
-      .where('part_id', '>=', key)
-      .where('part_id', '<', `${key}\uffff`)
-      .orderBy('part_id')
-      .limit(limit * 2)
-      .execute())
-      if (!seen.has(row.part_id)) seen.set(row.part_id, row);
-  return [...seen.values()].slice(0, limit);
-}

@@ -1,9 +1,19 @@
-import { appendFileSync, createReadStream, mkdirSync, statSync, writeFileSync } from 'node:fs';
+import {
+  appendFileSync,
+  closeSync,
+  createReadStream,
+  mkdirSync,
+  openSync,
+  readSync,
+  type Stats,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import { dirname, join } from 'node:path';
 import type { Statement } from 'better-sqlite3';
 import { Problem } from '../problem.ts';
-import type { PriceRow, SupplierRow } from './parts-tables.ts';
-import { asProblem, type Connection, insertMany } from './sqlite.ts';
+import type { SupplierRow } from './parts-tables.ts';
+import { asProblem, type Connection } from './sqlite.ts';
 import type { Db } from './tables.ts';
 
 /** Loading price lists: rows go into a generation that nobody sees until one small commit makes it visible. */
@@ -90,60 +100,148 @@ export interface PresentPrice {
   readonly gtin: string | null;
 }
 
+const columns = [
+  'part_id',
+  'number',
+  'title',
+  'price',
+  'currency',
+  'cost',
+  'core',
+  'gtin',
+  'in_words',
+] as const;
+/** Rows that one statement takes: calls into the driver are most of the cost of an insert. */
+const rowsAtOnce = 40;
+/** Titles that go into the word index together: some milliseconds of work. */
+const wordsAtOnce = 8000;
+
+/** A row of a list on its way into the book. */
+export interface IncomingPrice extends PresentPrice {
+  readonly part_id: string;
+  readonly number: string;
+  /** Whether its title is new and is to be found by its words. */
+  readonly has_new_words: boolean;
+}
+
 /** Prepared statements for one supplier's list. */
 export class PriceBook {
   readonly #connection: Connection;
   readonly #supplierId: string;
   readonly #find: Statement;
-  readonly #clear: Statement;
+  readonly #inserts = new Map<number, Statement>();
+  readonly #addWords: Statement;
+  readonly #markWords: Statement;
+  readonly #dropWords: Statement;
+  readonly #drop: Statement;
+  /** The stretch of rows that was added and whose words were not yet. */
+  #wordless: { readonly generation: number; readonly from: number; to: number } | null = null;
   /** A supplier without a visible list has nothing to compare with. */
   readonly #isNew: boolean;
 
   constructor(connection: Connection, supplierId: string) {
+    const { raw } = connection;
     this.#connection = connection;
     this.#supplierId = supplierId;
-    this.#find = connection.raw.prepare(
-      `select r.price, r.currency, r.title, r.cost, r.core, r.gtin from price_rows r
-       join price_imports i on i.generation = r.generation
-       where r.part_id = ? and r.supplier_id = ? and i.state = 'visible' order by r.generation desc limit 1`,
+    // Newest last, so that it is the one that stays when they are put into a map.
+    this.#find = raw.prepare(
+      `select r.part_id, r.price, r.currency, r.title, r.cost, r.core, r.gtin
+       from json_each(?) k cross join price_rows r cross join price_imports i
+       where r.part_id = k.value and r.supplier_id = ? and i.generation = r.generation and i.state = 'visible'
+       order by r.part_id, r.generation`,
     );
-    this.#clear = connection.raw.prepare(
-      'delete from price_rows where rowid in (select rowid from price_rows where generation = ? limit ?)',
+    this.#addWords = raw.prepare(
+      `insert into price_words (rowid, words) select seq, title from price_rows
+       where generation = ? and seq > ? and seq <= ? and in_words = 1`,
     );
-    const known = connection.raw
+    this.#dropWords = raw.prepare(
+      `insert into price_words (price_words, rowid, words) select 'delete', seq, title from price_rows
+       where seq > ? and seq <= ? and generation = ? and in_words = 1
+         and seq <= (select worded_to from price_imports i where i.generation = price_rows.generation)`,
+    );
+    this.#markWords = raw.prepare('update price_imports set worded_to = ? where generation = ?');
+    this.#drop = raw.prepare('delete from price_rows where seq > ? and seq <= ? and generation = ?');
+    const known = raw
       .prepare("select count(*) as n from price_imports where supplier_id = ? and state = 'visible'")
       .get(supplierId) as { n: number };
     this.#isNew = known.n === 0;
   }
 
-  present(partId: string): PresentPrice | null {
-    if (this.#isNew) return null;
-    return (this.#find.get(partId, this.#supplierId) as PresentPrice | undefined) ?? null;
+  /** What holds at present, by part. */
+  present(partIds: readonly string[]): ReadonlyMap<string, PresentPrice> {
+    if (this.#isNew) return new Map();
+    const rows = this.#find.all(JSON.stringify(partIds), this.#supplierId) as (PresentPrice & {
+      part_id: string;
+    })[];
+    return new Map(rows.map((row) => [row.part_id, row]));
   }
 
-  /** Inside a transaction. */
-  add(generation: number, rows: readonly Omit<PriceRow, 'supplier_id' | 'generation'>[]): void {
-    insertMany(
-      this.#connection,
-      'price_rows',
-      rows.map((row) => ({
-        part_id: row.part_id,
-        supplier_id: this.#supplierId,
-        generation,
-        number: row.number,
-        title: row.title,
-        price: row.price,
-        currency: row.currency,
-        cost: row.cost,
-        core: row.core,
-        gtin: row.gtin,
-      })),
+  #insertOf(rows: number, generation: number): Statement {
+    const ready = this.#inserts.get(rows);
+    if (ready) return ready;
+    const one = `(${columns.map(() => '?').join(', ')})`;
+    const named = columns.map((_, place) => `column${place + 1}`).join(', ');
+    const statement = this.#connection.raw.prepare(
+      `insert into price_rows (supplier_id, generation, ${columns.join(', ')})
+       select '${this.#supplierId}', ${generation}, ${named} from (values ${Array(rows).fill(one).join(', ')})`,
     );
+    this.#inserts.set(rows, statement);
+    return statement;
   }
 
-  /** Takes away a block of a generation that was given up. @returns how many rows went */
-  clear(generation: number, most: number): number {
-    return this.#clear.run(generation, most).changes;
+  /** Inside a transaction. @param rows of different parts, best in the order of `part_id` */
+  add(generation: number, rows: readonly IncomingPrice[]): void {
+    if (rows.length === 0) return;
+    let last = 0;
+    for (let from = 0; from < rows.length; from += rowsAtOnce) {
+      const some = rows.slice(from, from + rowsAtOnce);
+      const values: unknown[] = [];
+      for (const row of some)
+        values.push(
+          row.part_id,
+          row.number,
+          row.title,
+          row.price,
+          row.currency,
+          row.cost,
+          row.core,
+          row.gtin,
+          row.has_new_words ? 1 : 0,
+        );
+      last = Number(this.#insertOf(some.length, generation).run(values).lastInsertRowid);
+    }
+    // Numbers of one transaction follow each other.
+    this.#wordless ??= { generation, from: last - rows.length, to: last };
+    this.#wordless.to = last;
+    if (last - this.#wordless.from >= wordsAtOnce) this.addWords();
+  }
+
+  /** Puts what was added into the word index: together, since each time costs it a stretch of its own. Inside a transaction. */
+  addWords(): void {
+    if (this.#wordless === null) return;
+    const { generation, from, to } = this.#wordless;
+    this.#addWords.run(generation, from, to);
+    this.#markWords.run(to, generation);
+    this.#wordless = null;
+  }
+
+  /**
+   * Takes away, inside a transaction, what a given-up generation has among the rows numbered up to `upTo`.
+   * @returns the number below which the next step goes on; 0 at the end
+   */
+  clear(generation: number, upTo: number, stretch: number): number {
+    const from = Math.max(0, upTo - stretch);
+    this.#dropWords.run(from, upTo, generation);
+    this.#drop.run(from, upTo, generation);
+    return from;
+  }
+
+  /** The highest number of a row. */
+  get top(): number {
+    const row = this.#connection.raw.prepare('select max(seq) as top from price_rows').get() as {
+      top: number | null;
+    };
+    return row.top ?? 0;
   }
 }
 
@@ -169,10 +267,33 @@ const unreadable = (path: string, error: unknown): Problem => {
 
 /** @throws Problem bad-file where there is no such file */
 export function fileSize(path: string): number {
+  let stat: Stats;
   try {
-    const stat = statSync(path);
-    if (!stat.isFile()) throw new Error('no file');
-    return stat.size;
+    stat = statSync(path);
+  } catch (error) {
+    throw unreadable(path, error);
+  }
+  if (stat.isFile()) return stat.size;
+  throw new Problem(
+    'bad-file',
+    `${path} is ${stat.isDirectory() ? 'a folder' : 'no file'}; give the list in it.`,
+    {
+      field: 'path',
+      file: path,
+    },
+  );
+}
+
+/** The first bytes of a file. @throws Problem bad-file */
+export function firstBytes(path: string, count: number): Uint8Array {
+  try {
+    const bytes = Buffer.alloc(count);
+    const handle = openSync(path, 'r');
+    try {
+      return bytes.subarray(0, readSync(handle, bytes, 0, count, 0));
+    } finally {
+      closeSync(handle);
+    }
   } catch (error) {
     throw unreadable(path, error);
   }

@@ -89,6 +89,48 @@ export async function inTransaction<T>(connection: Connection, step: (db: Db) =>
   });
 }
 
+/**
+ * Runs a step of a bulk load in a transaction of its own, in one go. Its commit does not wait for the disk: nothing of a load is
+ * seen before the commit that ends it, and that one is an ordinary one, which in WAL mode carries all before it to the disk. A
+ * power cut loses the last steps whole and damages nothing (SQLite, pragma synchronous: NORMAL in WAL mode).
+ */
+export async function inBulkTransaction<T>(connection: Connection, step: () => T): Promise<T> {
+  return connection.db.connection().execute(async () => {
+    const { raw } = connection;
+    try {
+      raw.pragma('synchronous = NORMAL');
+      raw.exec('begin immediate');
+      try {
+        const result = step();
+        raw.exec('commit');
+        return result;
+      } catch (error) {
+        if (raw.inTransaction) raw.exec('rollback');
+        throw error;
+      }
+    } catch (error) {
+      throw asProblem(error, connection.file);
+    } finally {
+      raw.pragma('synchronous = FULL');
+    }
+  });
+}
+
+/**
+ * Row numbers of a word index (see `wordIndex` of the migrations) whose text has all the words; lowest numbers first.
+ * @param words letters and digits only
+ * @param last whether the last one is a whole word or the beginning of one
+ */
+export function rowsWithWords(
+  index: string,
+  words: readonly string[],
+  last: 'whole' | 'beginning',
+  most: number,
+) {
+  const match = `${words.map((word) => `"${word}"`).join(' ')}${last === 'beginning' ? '*' : ''}`;
+  return sql<number>`(select rowid from ${sql.table(index)} where ${sql.ref(index)} match ${match} limit ${most})`;
+}
+
 /** Online copy, whole and consistent while writing goes on. */
 export async function copyDatabase(connection: Connection, target: string): Promise<void> {
   try {

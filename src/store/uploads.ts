@@ -8,6 +8,7 @@ import {
   rmSync,
   statSync,
   utimesSync,
+  type WriteStream,
   writeFileSync,
 } from 'node:fs';
 import { join } from 'node:path';
@@ -56,18 +57,23 @@ export async function receiveUpload(
       yield piece;
     }
   };
+  let sink: WriteStream | null = null;
   try {
     mkdirSync(folderOf(dataFolder), { recursive: true });
+    sink = createWriteStream(unfinished);
     await pipeline(
       body === null ? Readable.from([]) : Readable.fromWeb(body as NodeWebStream<Uint8Array>),
       counted,
-      createWriteStream(unfinished),
+      sink,
     );
     writeFileSync(nameOf(dataFolder, id), name);
     renameSync(unfinished, file);
     utimesSync(file, nowMs / 1000, nowMs / 1000);
     return bytes;
   } catch (error) {
+    // A file that is still being opened would come into being after it was removed.
+    const open = sink;
+    if (open && !open.closed) await new Promise<void>((resolve) => open.once('close', () => resolve()));
     rmSync(unfinished, { force: true });
     rmSync(nameOf(dataFolder, id), { force: true });
     const problem = asProblem(error, file);

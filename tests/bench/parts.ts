@@ -1,42 +1,194 @@
-import { mkdtempSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { execFileSync } from 'node:child_process';
+import { closeSync, mkdtempSync, openSync, rmSync, statSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { v7 as uuidv7 } from 'uuid';
-import { openHandler } from '../../src/api/index.ts';
+import { type Handler, openHandler } from '../../src/api/index.ts';
 
-/** Rows of the list; fewer for a quick look: BENCH_ROWS=100000 npm run bench -- parts */
-const rows = Number(process.env.BENCH_ROWS ?? 1_000_000);
+/**
+ * Import of a list against raw prepared inserts of the same rows and against the sqlite3 shell's import, and finding parts as
+ * they are typed against FTS5 alone. `npm run bench -- parts --rows=1000000 --shuffled`; 200,000 rows unless told.
+ */
+const flag = (name: string): string | undefined =>
+  process.argv.find((one) => one === `--${name}` || one.startsWith(`--${name}=`))?.split('=')[1] ??
+  (process.argv.includes(`--${name}`) ? 'yes' : undefined);
+const rows = Number(flag('rows') ?? process.env.BENCH_ROWS ?? 200_000);
+const isShuffled = flag('shuffled') !== undefined;
 
-const line = (k: number): string =>
-  `BT-${String(k).padStart(7, '0')};Part ${k % 977} for bench;${(k % 9000) / 100 + 1}`;
+const nouns =
+  'pad lever cable filter belt roller clutch spring bearing seal gasket piston ring valve lamp fuse relay starter battery switch coil plug hose clamp grip mirror stand shock fork disc caliper pump injector sensor'.split(
+    ' ',
+  );
+const kinds = 'brake drive throttle oil air fuel ignition wheel crank cam head tail horn seat'.split(' ');
+const sides = 'front rear left right upper lower inner outer'.split(' ');
 
-/** Import of a list against raw prepared inserts of the same rows, and finding numbers as they are typed. */
+interface Row {
+  readonly key: string;
+  readonly number: string;
+  readonly title: string;
+  readonly price: string;
+}
+/** Rows follow from their place alone, so that none has to be kept. */
+function rowAt(place: number): Row {
+  // 7919 is prime, so every row comes once whatever the number of rows that it does not divide.
+  const k = isShuffled ? (place * 7919) % rows : place;
+  const digits = String(k).padStart(7, '0');
+  const of = (list: readonly string[], by: number): string =>
+    list[Math.floor(k / by) % list.length] as string;
+  return {
+    key: `BT${digits}`,
+    number: `BT-${digits}`,
+    title: `${of(kinds, 1)} ${of(nouns, 14)} ${of(sides, 500)} M${k % 977}`,
+    price: ((k % 9000) / 100 + 1).toFixed(2),
+  };
+}
+
+const fresh = (folder: string, name: string, sync: string): Database.Database => {
+  const db = new Database(join(folder, name));
+  db.pragma('journal_mode = WAL');
+  db.pragma(`synchronous = ${sync}`);
+  db.pragma('cache_size = -32000');
+  return db;
+};
+
+interface Taken {
+  readonly rows_per_s: number;
+  /** Rows for a second of the processor: says more than the clock where others work on the same machine. */
+  readonly rows_per_cpu_s: number;
+}
+async function taken(step: () => Promise<void> | void): Promise<Taken> {
+  const start = performance.now();
+  const cpu = process.cpuUsage();
+  await step();
+  const used = process.cpuUsage(cpu);
+  return {
+    rows_per_s: Math.round(rows / ((performance.now() - start) / 1000)),
+    rows_per_cpu_s: Math.round(rows / ((used.user + used.system) / 1e6)),
+  };
+}
+
+/** Prepared inserts, 1000 to a transaction, of the values as they are kept. */
+function rawInserts(folder: string, name: string, ddl: string, sql: string, values: (row: Row) => unknown[]) {
+  const db = fresh(folder, name, 'NORMAL');
+  db.exec(ddl);
+  const insert = db.prepare(sql);
+  return taken(() => {
+    for (let from = 0; from < rows; from += 1000)
+      db.transaction(() => {
+        for (let k = from; k < Math.min(rows, from + 1000); k += 1) insert.run(...values(rowAt(k)));
+      })();
+    db.close();
+  });
+}
+
+function shellImport(folder: string, path: string): number | string {
+  try {
+    execFileSync('sqlite3', ['--version']);
+  } catch {
+    return 'skipped: there is no sqlite3 shell on this machine';
+  }
+  const start = performance.now();
+  execFileSync('sqlite3', [
+    join(folder, 'shell.db'),
+    'pragma journal_mode = wal',
+    'create table t (number text, title text, price text)',
+    '.mode csv',
+    '.separator ;',
+    `.import --skip 1 ${path} t`,
+  ]);
+  return Math.round(rows / ((performance.now() - start) / 1000));
+}
+
+const at = (list: readonly number[], share: number): number =>
+  Number(([...list].sort((a, b) => a - b)[Math.floor((list.length - 1) * share)] ?? 0).toFixed(2));
+const spread = (list: readonly number[]) => ({ p50: at(list, 0.5), p95: at(list, 0.95), most: at(list, 1) });
+
+interface Work {
+  readonly state: string;
+  readonly result?: { readonly counts: unknown };
+  readonly problem?: unknown;
+}
+
+/** Imports a file while jobs are saved beside it. */
+async function importFile(handler: Handler, path: string) {
+  const before = process.memoryUsage().rss;
+  const memory: number[] = [];
+  const waits: number[] = [];
+  let ended: Work = { state: 'running' };
+  const speed = await taken(async () => {
+    const { workId } = (await handler.call('parts.importPrices', {
+      supplier: 'Bench',
+      path,
+      dryRun: false,
+    })) as {
+      workId: string;
+    };
+    do {
+      await new Promise((resolve) => setTimeout(resolve, 250));
+      const asked = performance.now();
+      await handler.call('jobs.open', { concerns: [{ words: 'saved beside the import' }] });
+      waits.push(performance.now() - asked);
+      memory.push(process.memoryUsage().rss);
+      ended = (await handler.call('work.get', { workId })) as Work;
+    } while (ended.state === 'running');
+  });
+  const mb = (bytes: number): number => Math.round(bytes / 1_048_576);
+  return {
+    counts: ended.result?.counts ?? ended.problem,
+    ...speed,
+    memory_mb: {
+      before: mb(before),
+      most_in_the_first_fifth: mb(Math.max(...memory.slice(0, Math.ceil(memory.length / 5)))),
+      most: mb(Math.max(...memory)),
+    },
+    job_saved_beside_ms: spread(waits),
+  };
+}
+
+/** What is typed, sign by sign. */
+function typedTexts(): { numbers: string[]; words: string[] } {
+  const numbers: string[] = [];
+  const words: string[] = [];
+  for (let k = 0; k < 60; k += 1) {
+    const row = rowAt((k * 104_729) % rows);
+    const number = k % 2 === 0 ? row.number.toLowerCase() : row.key;
+    for (let length = 2; length <= number.length; length += 1) numbers.push(number.slice(0, length));
+    for (let length = 2; length <= row.title.length; length += 1)
+      words.push(row.title.slice(0, length).trim());
+  }
+  return { numbers, words };
+}
+
 export async function run() {
   const folder = mkdtempSync(join(tmpdir(), 'bench-tally-bench-'));
   try {
     const path = join(folder, 'list.csv');
-    const text = ['number;title;price', ...Array.from({ length: rows }, (_, k) => line(k))].join('\n');
-    writeFileSync(path, text);
+    const file = openSync(path, 'w');
+    writeSync(file, 'number;title;price\n');
+    for (let from = 0; from < rows; from += 5000) {
+      const some = Array.from({ length: Math.min(5000, rows - from) }, (_, k) => rowAt(from + k));
+      writeSync(file, some.map((row) => `${row.number};${row.title};${row.price}\n`).join(''));
+    }
+    closeSync(file);
 
-    const raw = new Database(join(folder, 'raw.db'));
-    raw.pragma('journal_mode = WAL');
-    raw.exec(
-      'create table t (id text not null, title text not null, price text not null, primary key (id)) strict',
+    const raw = await rawInserts(
+      folder,
+      'raw.db',
+      'create table t (number text not null, title text not null, price text not null, primary key (number)) strict',
+      'insert into t values (?, ?, ?)',
+      (row) => [row.key, row.title, row.price],
     );
-    const insert = raw.prepare('insert into t values (?, ?, ?)');
-    const rawStart = performance.now();
-    for (let from = 0; from < rows; from += 1000)
-      raw.transaction(() => {
-        for (let k = from; k < Math.min(rows, from + 1000); k += 1)
-          insert.run(
-            `BT${String(k).padStart(7, '0')}`,
-            `Part ${k % 977} for bench`,
-            String((k % 9000) / 100 + 1),
-          );
-      })();
-    const rawSeconds = (performance.now() - rawStart) / 1000;
-    raw.close();
+    const rawSame = await rawInserts(
+      folder,
+      'raw-same.db',
+      `create table t (seq integer primary key, part_id text not null, supplier_id text not null, generation integer not null,
+        number text not null, title text not null, price text not null, currency text not null, cost text, core text, gtin text,
+        unique (part_id, supplier_id, generation)) strict`,
+      'insert into t values (null, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)',
+      (row) => [row.key, 'bench', 1, row.number, row.title, row.price, 'USD', null, null, null],
+    );
+    const shell = shellImport(folder, path);
 
     const handler = await openHandler({
       dataFolder: join(folder, 'shop'),
@@ -46,48 +198,66 @@ export async function run() {
       clock: () => ({ ms: Date.now(), offset: 0 }),
       newId: uuidv7,
     });
-    const start = performance.now();
-    const memory = process.memoryUsage().rss;
-    let peak = memory;
-    const { workId } = (await handler.call('parts.importPrices', {
-      supplier: 'Bench',
-      path,
-      dryRun: false,
-    })) as {
-      workId: string;
-    };
-    let work: { state: string; result?: unknown };
-    const waits: number[] = [];
-    do {
-      await new Promise((resolve) => setTimeout(resolve, 50));
-      const asked = performance.now();
-      await handler.call('jobs.open', { concerns: [{ words: 'saved beside the import' }] });
-      waits.push(performance.now() - asked);
-      peak = Math.max(peak, process.memoryUsage().rss);
-      work = (await handler.call('work.get', { workId })) as typeof work;
-    } while (work.state === 'running');
-    const seconds = (performance.now() - start) / 1000;
+    const imported = await importFile(handler, path);
+    const again = await importFile(handler, path);
 
-    const finds: number[] = [];
-    for (let k = 0; k < 300; k += 1) {
-      const typed = `bt-${String((k * 7919) % rows).padStart(7, '0')}`.slice(0, 5 + (k % 6));
-      const asked = performance.now();
-      await handler.call('parts.find', { text: typed, limit: 20 });
-      finds.push(performance.now() - asked);
-    }
+    const words = fresh(folder, 'fts.db', 'OFF');
+    words.exec(
+      `create virtual table f using fts5 (number, title, prefix = '2 3', tokenize = "unicode61 remove_diacritics 2")`,
+    );
+    const add = words.prepare('insert into f values (?, ?)');
+    words.transaction(() => {
+      for (let k = 0; k < rows; k += 1) add.run(rowAt(k).key, rowAt(k).title);
+    })();
+    const ask = words.prepare('select number, title from f where f match ? limit 20');
+
+    const typed = typedTexts();
+    const timed = async (texts: readonly string[], step: (text: string) => unknown) => {
+      const times: number[] = [];
+      for (const text of texts) {
+        const start = performance.now();
+        await step(text);
+        times.push(performance.now() - start);
+      }
+      return spread(times);
+    };
+    const find = (text: string) => handler.call('parts.find', { text, limit: 20 });
+    await find('warm up');
+    const match = (text: string): string =>
+      `${text
+        .toUpperCase()
+        .match(/[A-Z0-9]+/g)
+        ?.map((word) => `"${word}"`)
+        .join(' ')}*`;
+    const alone = (text: string) => ask.all(match(text));
+    const found = {
+      number_ms: await timed(typed.numbers, find),
+      number_fts5_alone_ms: await timed(typed.numbers, (text) => alone(text.replace('-', ''))),
+      words_ms: await timed(typed.words, find),
+      words_fts5_alone_ms: await timed(typed.words, alone),
+    };
+    words.close();
     await handler.close();
-    const at = (list: number[], share: number): number =>
-      Number((list.sort((a, b) => a - b)[Math.floor(list.length * share)] ?? 0).toFixed(1));
+    const ratio = (a: number, b: number): number => Number((a / b).toFixed(3));
     return {
       rows,
+      order: isShuffled ? 'shuffled' : 'by number',
       bytes: statSync(path).size,
-      state: work.state,
-      import_rows_per_s: Math.round(rows / seconds),
-      raw_rows_per_s: Math.round(rows / rawSeconds),
-      ratio_to_raw: Number((rawSeconds / seconds).toFixed(3)),
-      memory_growth_mb: Math.round((peak - memory) / 1_048_576),
-      job_saved_beside_ms: { p50: at(waits, 0.5), p95: at(waits, 0.95), most: at(waits, 0.999) },
-      find_number_ms: { p50: at(finds, 0.5), p95: at(finds, 0.95) },
+      raw_three_columns_and_key: raw,
+      raw_same_columns_and_key: rawSame,
+      sqlite3_shell_rows_per_s: shell,
+      import: imported,
+      ratio_to_raw_three_columns: {
+        clock: ratio(imported.rows_per_s, raw.rows_per_s),
+        cpu: ratio(imported.rows_per_cpu_s, raw.rows_per_cpu_s),
+      },
+      ratio_to_raw_same_columns: {
+        clock: ratio(imported.rows_per_s, rawSame.rows_per_s),
+        cpu: ratio(imported.rows_per_cpu_s, rawSame.rows_per_cpu_s),
+      },
+      ratio_to_shell: typeof shell === 'number' ? ratio(imported.rows_per_s, shell) : shell,
+      import_again_unchanged: again,
+      find: found,
     };
   } finally {
     rmSync(folder, { recursive: true, force: true });

@@ -8,15 +8,11 @@ export {
   noColumns,
   type Places,
 } from './columns.ts';
-export { TextReader } from './decode-text.ts';
+export { looksPacked, type TextEncoding, TextReader } from './decode-text.ts';
+export { type DecimalSign, findDecimalSign, readDecimal } from './read-decimal.ts';
 export { findDelimiter, type ListForm, type ListRecord, readRecords } from './read-records.ts';
-export {
-  type DecimalSign,
-  findDecimalSign,
-  type ListRow,
-  type RowRead,
-  readDecimal,
-  readRow,
-} from './read-row.ts';
+export { type ListRow, type RowRead, readRow } from './read-row.ts';
 export { rejectsText } from './rejects.ts';
-export { isClosed, type RawRecord, RecordSplitter } from './split-records.ts';
+export { SortedRow, toLine } from './row-line.ts';
+export { type QuoteState, type SplitRecord, splitFields } from './split-fields.ts';
+export { longestRecord, type RawRecord, RecordSplitter } from './split-records.ts';

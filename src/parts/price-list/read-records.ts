@@ -1,5 +1,5 @@
-import { parse } from 'csv-parse/sync';
 import { TextReader } from './decode-text.ts';
+import { forgiveFields, splitFields } from './split-fields.ts';
 import { type RawRecord, RecordSplitter } from './split-records.ts';
 
 /** One record with its fields, or the reason why it has none. */
@@ -13,9 +13,15 @@ export interface ListRecord {
 
 const delimiters = [';', '\t', ',', '|'] as const;
 
-/** The sign that parts the fields: the one that occurs most evenly in the first lines. */
+/**
+ * The sign that parts the fields: as a first line `sep=;` says (a spreadsheet writes it), else the one that occurs most
+ * evenly in the first lines.
+ */
 export function findDelimiter(sample: string): string {
+  const told = /^sep=([;\t,|])[\r\n]/i.exec(sample)?.[1];
+  if (told) return told;
   const lines = sample
+    .slice(0, 64 * 1024)
     .replace(/"[^"]*"/g, '')
     .split(/\r\n|\n|\r/)
     .filter((line) => line !== '')
@@ -32,43 +38,15 @@ export function findDelimiter(sample: string): string {
   return best.sign;
 }
 
-/** Blanks around a field do not count; in a list parted by tabs a tab is no blank. */
-const options = (delimiter: string) => ({
-  delimiter,
-  relax_quotes: true,
-  relax_column_count: true,
-  skip_empty_lines: false,
-  trim: delimiter !== '\t',
-});
-
-function parseOne(raw: RawRecord, delimiter: string): ListRecord {
-  if (raw.problem) return { row: raw.row, fields: [], text: raw.text, problem: raw.problem };
-  try {
-    const [fields, second] = parse(raw.text, options(delimiter)) as string[][];
-    if (fields && !second) return { row: raw.row, fields, text: raw.text, problem: null };
-  } catch {
-    // Told below.
-  }
-  return { row: raw.row, fields: [], text: raw.text, problem: 'the quotes of this line do not match' };
-}
-
-/** Parses a block of records together, which is faster, and one by one where that does not come out even. */
-function parseBlock(block: readonly RawRecord[], delimiter: string): ListRecord[] {
-  if (block.every((raw) => raw.problem === null)) {
-    try {
-      const rows = parse(block.map((raw) => raw.text).join('\n'), options(delimiter)) as string[][];
-      if (rows.length === block.length)
-        return block.map((raw, place) => ({
-          row: raw.row,
-          fields: rows[place] as string[],
-          text: raw.text,
-          problem: null,
-        }));
-    } catch {
-      // One of them is bad; each is asked by itself.
-    }
-  }
-  return block.map((raw) => parseOne(raw, delimiter));
+function fieldsOf(raw: RawRecord, delimiter: string): ListRecord {
+  const { row, text } = raw;
+  if (raw.problem) return { row, fields: [], text, problem: raw.problem };
+  const { state, fields } = splitFields(text, delimiter);
+  if (state === 'clean') return { row, fields, text, problem: null };
+  const forgiven = forgiveFields(text, delimiter);
+  return forgiven
+    ? { row, fields: forgiven, text, problem: null }
+    : { row, fields: [], text, problem: 'the quotes of this line do not match' };
 }
 
 export interface ListForm {
@@ -79,9 +57,10 @@ export interface ListForm {
 const sampleSize = 64 * 1024;
 
 /**
- * Reads a list (RFC 4180 and what is made of it: any of four delimiters, any line end, BOM, Windows-1252, blank lines)
- * block by block, never holding more than a piece of it.
+ * Reads a list (RFC 4180 and what is made of it: any of four delimiters, any line end, BOM, UTF-16, Windows-1252, blank
+ * lines) block by block, never holding more than a piece of it.
  * @param form is filled in with what was found
+ * @throws Problem bad-file where the file is of another kind
  */
 export async function* readRecords(
   pieces: AsyncIterable<Uint8Array> | Iterable<Uint8Array>,
@@ -94,6 +73,7 @@ export async function* readRecords(
     form.delimiter = findDelimiter(sample);
     return new RecordSplitter(form.delimiter);
   };
+  const read = (raws: readonly RawRecord[]): ListRecord[] => raws.map((raw) => fieldsOf(raw, form.delimiter));
   for await (const piece of pieces) {
     const text = reader.push(piece);
     form.encoding = reader.encoding;
@@ -101,15 +81,15 @@ export async function* readRecords(
       sample += text;
       if (sample.length < sampleSize) continue;
       splitter = begin();
-      yield parseBlock(splitter.push(sample), form.delimiter);
-    } else yield parseBlock(splitter.push(text), form.delimiter);
+      yield read(splitter.push(sample));
+    } else yield read(splitter.push(text));
   }
   const tail = reader.end();
   form.encoding = reader.encoding;
   if (!splitter) {
     sample += tail;
     splitter = begin();
-    yield parseBlock(splitter.push(sample), form.delimiter);
-  } else yield parseBlock(splitter.push(tail), form.delimiter);
-  yield parseBlock(splitter.end(), form.delimiter);
+    yield read(splitter.push(sample));
+  } else yield read(splitter.push(tail));
+  yield read(splitter.end());
 }

@@ -10,10 +10,12 @@ export function rejectsText(
   rejects: readonly { readonly record: ListRecord; readonly why: string }[],
   width: number,
 ): string {
+  // A spreadsheet would calculate what begins like a formula; the apostrophe that prevents it is taken away on reading.
   return stringify(
     rejects.map(({ record, why }) => {
       const fields = record.fields.length > 0 ? record.fields : [record.text];
       return [...fields, ...Array(Math.max(0, width - fields.length)).fill(''), String(record.row), why];
     }),
+    { escape_formulas: true },
   );
 }

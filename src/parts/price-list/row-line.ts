@@ -1,0 +1,66 @@
+import type { ListRecord } from './read-records.ts';
+import type { ListRow } from './read-row.ts';
+
+/**
+ * A row as one line of text, which sorts by part and then by row of the list, with the fields it had in the file, so that a
+ * duplicate found later can be handed back as it came. Neither sign that parts them can stand in a row that was read (see
+ * `readRow`: such signs are damage).
+ */
+const unit = '\u001f';
+const cell = '\u001d';
+const rowDigits = 10;
+
+/** A line end in a quoted field, and the mark that stands for it. */
+const feed = '\u001e';
+
+export function toLine(row: ListRow, record: ListRecord): string {
+  const fields = record.fields.join(cell);
+  // Joined, not added up: the text is made in one piece.
+  return [
+    row.partId,
+    String(record.row).padStart(rowDigits, '0'),
+    row.number,
+    row.title,
+    row.price,
+    row.currency,
+    row.cost,
+    row.core,
+    row.gtin,
+    fields.includes('\n') ? fields.replaceAll('\n', feed) : fields,
+  ].join(unit);
+}
+
+/** A row as it comes back in order. */
+export class SortedRow implements ListRow {
+  readonly partId: string;
+  /** Row of the list. */
+  readonly at: number;
+  readonly number: string;
+  readonly title: string;
+  readonly price: string;
+  readonly currency: string;
+  readonly cost: string | null;
+  readonly core: string | null;
+  readonly gtin: string | null;
+  readonly #fields: string;
+
+  constructor(line: string) {
+    const parts = line.split(unit);
+    this.partId = parts[0] as string;
+    this.at = Number(parts[1]);
+    this.number = parts[2] as string;
+    this.title = parts[3] as string;
+    this.price = parts[4] as string;
+    this.currency = parts[5] as string;
+    this.cost = parts[6] || null;
+    this.core = parts[7] || null;
+    this.gtin = parts[8] || null;
+    this.#fields = parts[9] as string;
+  }
+
+  /** The record as it came, for the rejects. */
+  record(): ListRecord {
+    const fields = this.#fields.split(cell).map((field) => field.replaceAll(feed, '\n'));
+    return { row: this.at, fields, text: fields.join(' | '), problem: null };
+  }
+}
