@@ -125,7 +125,12 @@ test('a number of a price list becomes a part, fits a machine, and is found so',
   await page.goto(`${shop.origin}/counter/parts?model=pellan-125&kind=fuse`);
   await page.getByRole('article').getByText('Fits by the list').waitFor();
   await page.getByRole('article').getByText('ZB 100-1').waitFor();
-  await page.getByText('listed for this model, lamps').waitFor();
+  await page.getByText(/listed for this model, lamps .*ask the year/).waitFor();
+  // Published example with a right check digit (Wikipedia, Vehicle identification number, check-digit calculation).
+  await page.getByLabel('VIN or frame number').fill('1M8GDM9AXKP042788');
+  await page.getByText(/the year code K means 1989 or 2019/).waitFor();
+  await page.getByRole('button', { name: '2019' }).click();
+  await page.getByText(/listed for this model, lamps \(model years from 2014\)/).waitFor();
   await page.context().close();
   expect(shop.troubles).toEqual([]);
 });

@@ -3,8 +3,10 @@ import { ModelPicker } from '../counter/model-picker.tsx';
 import { ColumnTitle } from '../pieces/column-title.tsx';
 import { Field } from '../pieces/field.tsx';
 import { AddToQuote } from '../quotes/add-to-quote.tsx';
+import { useDelayed } from '../session/use-delayed.ts';
 import { useRead } from '../session/use-read.ts';
 import { FitList } from './fit-list.tsx';
+import { FrameField } from './frame-field.tsx';
 import styles from './parts.module.css';
 
 interface Props {
@@ -19,6 +21,8 @@ export function FitPanel({ modelId, kind, onChange, onOpen }: Props) {
   const kinds = useRead('handbook.browse', { kind: 'part-kind' }, { stale: 60_000 });
   const models = useRead('models.list', {}, { stale: 60_000 });
   const [year, setYear] = useState('');
+  const [frame, setFrame] = useState('');
+  const askedFrame = useDelayed(frame.trim(), 250);
   const isYear = /^(19|20)\d\d$/.test(year.trim());
   const choices = [...(kinds.data?.entries ?? [])].sort((one, other) => one.title.localeCompare(other.title));
   return (
@@ -60,11 +64,17 @@ export function FitPanel({ modelId, kind, onChange, onOpen }: Props) {
             />
           )}
         </Field>
+        <FrameField value={frame} onChange={setFrame} onYear={(next) => setYear(String(next))} />
       </div>
       {modelId && kind ? (
         <FitList
           key={`${modelId} ${kind}`}
-          ask={{ modelId, kind, ...(isYear ? { year: Number(year) } : {}) }}
+          ask={{
+            modelId,
+            kind,
+            ...(isYear ? { year: Number(year) } : {}),
+            ...(askedFrame === '' ? {} : { frame: askedFrame }),
+          }}
           onOpen={onOpen}
           action={(fit) => <AddToQuote partNumber={fit.partNumber} quantity={fit.quantity} />}
         />

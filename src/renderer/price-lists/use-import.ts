@@ -12,7 +12,17 @@ interface Listed {
   readonly preview: ListPreview;
   readonly places: Places;
   readonly decimalSign: Sign;
+  /** A person changed what was recognized. */
+  readonly isTouched: boolean;
 }
+
+const listed = (uploadId: string, preview: ListPreview): Listed => ({
+  uploadId,
+  preview,
+  places: placesOf(preview),
+  decimalSign: preview.decimalSign,
+  isTouched: false,
+});
 
 const changedReads = ['parts.find', 'parts.fit', 'parts.get', 'parts.card', 'parts.suppliers'] as const;
 
@@ -42,7 +52,7 @@ export function useImport(supplier: string) {
 
   const look = async (uploadId: string, name: string): Promise<void> => {
     const preview = await client.call('parts.previewList', { supplier: name, uploadId });
-    setList({ uploadId, preview, places: placesOf(preview), decimalSign: preview.decimalSign });
+    setList(listed(uploadId, preview));
     setTrial(null);
   };
 
@@ -67,7 +77,7 @@ export function useImport(supplier: string) {
   };
 
   const restate = (part: Partial<Listed>): void => {
-    setList((before) => (before ? { ...before, ...part } : before));
+    setList((before) => (before ? { ...before, ...part, isTouched: true } : before));
     // What was seen in a trial holds only for what was said then.
     setTrial(null);
   };
@@ -89,7 +99,16 @@ export function useImport(supplier: string) {
         await look(uploadId, supplier);
       }),
     /** The columns may be remembered for a supplier who is named only now. */
-    lookAgain: () => (list ? doing(() => look(list.uploadId, supplier)) : Promise.resolve()),
+    lookAgain: async () => {
+      if (!list || list.isTouched) return;
+      const { uploadId } = list;
+      const preview = await client.call('parts.previewList', { supplier, uploadId }).catch(() => null);
+      if (!preview?.isRemembered) return;
+      // Meanwhile a person may have set the columns by hand; that holds.
+      setList((before) =>
+        before && !before.isTouched && before.uploadId === uploadId ? listed(uploadId, preview) : before,
+      );
+    },
     setColumn: (at: number, column: keyof Places | null) =>
       list ? restate({ places: placed(list.places, at, column) }) : undefined,
     setSign: (decimalSign: Sign) => restate({ decimalSign }),
