@@ -1,6 +1,5 @@
 import type { RecurringBy, RecurringGroup } from '../../api/contract.ts';
 import { dayWords } from '../words/time.ts';
-import { countWords } from '../words/units.ts';
 
 type Rate = RecurringGroup['rate'];
 type Change = NonNullable<RecurringGroup['change']>;
@@ -13,7 +12,7 @@ export const short = (value: number): string => value.toFixed(value < 10 ? 1 : 0
 /** A rate with its limits; small numbers as the numbers they are. */
 export function rateWords(rate: Rate, concerns: number, visits: number): string {
   if (visits === 0) return 'no visits';
-  if (!rate) return `${concerns} of ${countWords(visits, 'visit')}`;
+  if (!rate) return `${concerns} of ${visits.toLocaleString('en-US')}`;
   return `${short(rate.per100)} (${short(rate.low)}–${short(rate.high)})`;
 }
 
