@@ -1,5 +1,6 @@
 import type { ConcernView, Ranking } from '../../api/contract.ts';
 import { CauseList } from '../causes/cause-list.tsx';
+import { JobPartsLink } from '../parts/job-parts-link.tsx';
 import { Button } from '../pieces/button.tsx';
 import { ColumnTitle } from '../pieces/column-title.tsx';
 import { DoNotRide } from '../pieces/do-not-ride.tsx';
@@ -40,6 +41,7 @@ function JobFacts({ desk, concern }: Pick<Props, 'desk' | 'concern'>) {
         {job.keyTag ? ` · key ${job.keyTag}` : ''}
       </p>
       <p className={styles.said}>“{concern.words}”</p>
+      <JobPartsLink number={job.number} jobId={job.jobId} />
       {job.doNotRide ? <DoNotRide /> : null}
       {concern.comeback ? (
         <p className={styles.comeback}>

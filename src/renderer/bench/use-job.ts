@@ -22,8 +22,20 @@ export type JobWrite =
 
 type CardInput<N extends JobWrite> = N extends JobWrite ? Omit<InputOf<N>, 'jobId' | 'ifVersion'> : never;
 
-/** Writes that replace what stands on the card, and so must know which version they were made from. */
-const guarded = new Set<JobWrite>(['jobs.update', 'jobs.record', 'jobs.skip', 'jobs.undo', 'jobs.close']);
+/** Writes that say which version of the card they were made from, so that nobody decides on a card that has changed. */
+const guarded = new Set<JobWrite>([
+  'jobs.update',
+  'jobs.addConcern',
+  'jobs.editConcern',
+  'jobs.record',
+  'jobs.skip',
+  'jobs.undo',
+  'jobs.approve',
+  'jobs.advise',
+  'jobs.close',
+  'jobs.reopen',
+  'jobs.classify',
+]);
 const shownElsewhere = ['jobs.bench', 'jobs.list', 'causes.rank', 'vehicles.get', 'shop.status'];
 
 /** Whether the fields that a change sets stand on both cards the same. */

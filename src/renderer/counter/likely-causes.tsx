@@ -1,11 +1,13 @@
 import type { Estimate, RankedCause } from '../../api/contract.ts';
 import { CauseList } from '../causes/cause-list.tsx';
+import { Button } from '../pieces/button.tsx';
 import { ColumnTitle } from '../pieces/column-title.tsx';
 import { Empty, Waiting } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
+import { say } from '../session/notices.ts';
 import { useRead } from '../session/use-read.ts';
 import { moneyWords } from '../words/money.ts';
-import { minutesWords } from '../words/units.ts';
+import { minutesWords, percent } from '../words/units.ts';
 import { CauseActions } from './cause-actions.tsx';
 import { type Answer, type Intake, modelOf } from './intake.ts';
 import styles from './likely-causes.module.css';
@@ -19,13 +21,61 @@ interface Props {
 
 function PriceRange({ estimate }: { estimate: Estimate }) {
   const low = moneyWords(estimate.low, true);
+  const high = estimate.high && moneyWords(estimate.high, true);
+  const range = high === null ? `from ${low}` : high === low ? `about ${low}` : `${low} to ${high}`;
+  const { worst } = estimate;
   return (
     <div className={styles.price}>
       <p className={styles.range}>
-        {estimate.high ? `${low} to ${moneyWords(estimate.high, true)}` : `from ${low}`}
-        {estimate.high ? null : <small>upper end open</small>}
+        {range}
+        {high === null ? <small>upper end open</small> : null}
       </p>
-      <p className={styles.words}>{estimate.words}</p>
+      <p className={styles.words}>Estimate before diagnosis, not a quote</p>
+      <table className={styles.outcomes}>
+        <caption className="unseen">The likeliest outcomes and their prices</caption>
+        <tbody>
+          {estimate.likeliest.map((one) => (
+            <tr key={one.causeId}>
+              <th scope="row">{one.title}</th>
+              <td>{percent(one.probability)}</td>
+              <td>{moneyWords(one.price, true)}</td>
+            </tr>
+          ))}
+          {worst && !estimate.likeliest.some(({ causeId }) => causeId === worst.causeId) ? (
+            <tr>
+              <th scope="row">At worst: {worst.title}</th>
+              <td />
+              <td>{moneyWords(worst.price, true)}</td>
+            </tr>
+          ) : null}
+          <tr>
+            <th scope="row">Not in the book</th>
+            <td>{percent(estimate.unlisted)}</td>
+            <td>open</td>
+          </tr>
+          <tr>
+            <th scope="row">Finding out</th>
+            <td />
+            <td>{moneyWords(estimate.diagnosisFee, true)}</td>
+          </tr>
+        </tbody>
+      </table>
+      <details>
+        <summary>In words, to say or to send</summary>
+        <p className={styles.words}>{estimate.words}</p>
+        <Button
+          size="row"
+          look="quiet"
+          onClick={() =>
+            void navigator.clipboard.writeText(estimate.words).then(
+              () => say('The estimate was copied.'),
+              () => say('It could not be copied; mark the words and copy them by hand.'),
+            )
+          }
+        >
+          Copy the words
+        </Button>
+      </details>
     </div>
   );
 }

@@ -5,7 +5,7 @@ import { Problem } from '../../problem.ts';
 import { problemWords } from '../pieces/problem-note.tsx';
 import { client, queries } from '../session/client.ts';
 import { newId } from '../session/new-id.ts';
-import { say } from '../session/notices.ts';
+import { dropNotice, say } from '../session/notices.ts';
 import { openQuote, setOpenQuote } from './open-quote.ts';
 
 export interface AddTarget {
@@ -14,6 +14,9 @@ export interface AddTarget {
   /** A new quote without a job is for this vehicle. */
   readonly vehicleId?: string;
 }
+
+/** The last word about an added part: the next one takes its place. */
+let lastSaid: number | null = null;
 
 type Added = OutputOf<'quotes.add'>;
 
@@ -51,7 +54,8 @@ export function useAddPart(target: AddTarget) {
         queries.setQueryData(['quotes.get', { quoteId: quote.quoteId }], quote);
         void queries.invalidateQueries({ queryKey: ['quotes.list'] });
         if (!job) setOpenQuote({ quoteId: quote.quoteId, number: quote.number });
-        say(says, {
+        if (lastSaid !== null) dropNotice(lastSaid);
+        lastSaid = say(says, {
           label: 'Open the quote',
           run: () => void navigate(job ? `/bench/${job.number}/quote` : `/counter/quotes/${quote.quoteId}`),
         });

@@ -20,11 +20,12 @@ export function dropNotice(id: number): void {
   set(notices.filter((notice) => notice.id !== id));
 }
 
-/** Says it for a while; one with an undo stays longer. */
-export function say(text: string, undo?: Notice['undo']): void {
+/** Says it for a while; one with an undo stays longer. Answers its id, to drop it when it no longer matters. */
+export function say(text: string, undo?: Notice['undo']): number {
   const notice: Notice = { id: next++, text, ...(undo ? { undo } : {}) };
   set([...notices.slice(-2), notice]);
   setTimeout(() => dropNotice(notice.id), undo ? 12_000 : 6_000);
+  return notice.id;
 }
 
 export function useNotices(): readonly Notice[] {
