@@ -132,11 +132,16 @@ export const months: Migration = {
         .on(table)
         .columns([...columns]);
     await index('concerns_closed', 'concerns', ['state', 'closed_ms']).execute();
+    // Which closing of a card was the first; it is asked of every closing.
+    await index('concerns_visit', 'concerns', ['job_id', 'state', 'closed_ms']).execute();
     await index('concerns_model', 'concerns', ['model_id', 'closed_ms']).execute();
     await index('concerns_returned', 'concerns', ['comeback_state', 'comeback_of'])
       .where('comeback_of', 'is not', null)
       .execute();
-    await index('concern_parts_kind', 'concern_parts', ['kind', 'supplier', 'concern_id']).execute();
+    await index('concern_parts_kind', 'concern_parts', ['kind', 'concern_id', 'supplier']).execute();
+    // Whether a concern has a cause is asked as often as which concerns have it.
+    await db.schema.dropIndex('concern_causes_cause').execute();
+    await index('concern_causes_cause', 'concern_causes', ['cause_id', 'concern_id']).execute();
     // Nearly every concern has one cause; those with more are found without looking at the rest.
     await index('concern_causes_more', 'concern_causes', ['concern_id']).where('seq', '>', 0).execute();
     await countMonths(db, async (table, fresh) => {

@@ -42,15 +42,16 @@ CREATE TABLE "vehicles" ("id" text primary key, "version" integer not null, "cus
 CREATE INDEX "advisories_job" on "advisories" ("job_id");
 CREATE INDEX "advisories_vehicle" on "advisories" ("vehicle_id", "state");
 CREATE INDEX "approvals_job" on "approvals" ("job_id");
-CREATE INDEX "concern_causes_cause" on "concern_causes" ("cause_id");
+CREATE INDEX "concern_causes_cause" on "concern_causes" ("cause_id", "concern_id");
 CREATE INDEX "concern_causes_more" on "concern_causes" ("concern_id") where "seq" > 0;
-CREATE INDEX "concern_parts_kind" on "concern_parts" ("kind", "supplier", "concern_id");
+CREATE INDEX "concern_parts_kind" on "concern_parts" ("kind", "concern_id", "supplier");
 CREATE INDEX "concerns_closed" on "concerns" ("state", "closed_ms");
 CREATE INDEX "concerns_comeback" on "concerns" ("comeback_of");
 CREATE INDEX "concerns_job" on "concerns" ("job_id", "seq");
 CREATE INDEX "concerns_model" on "concerns" ("model_id", "closed_ms");
 CREATE INDEX "concerns_returned" on "concerns" ("comeback_state", "comeback_of") where "comeback_of" is not null;
 CREATE INDEX "concerns_symptom" on "concerns" ("symptom_id", "state", "closed_ms");
+CREATE INDEX "concerns_visit" on "concerns" ("job_id", "state", "closed_ms");
 CREATE INDEX "fitments_family" on "fitments" ("family_id");
 CREATE INDEX "fitments_model" on "fitments" ("model_id");
 CREATE INDEX "fitments_part" on "fitments" ("part_id");

@@ -41,6 +41,8 @@ import { shelfOf } from './patterns-stock.ts';
 /** Of the groups that are named as coming back, at most this share is chance. */
 const falseShareAllowed = 0.05;
 const comebackDaysLookedAt = 3 * 365;
+/** What was fitted is told from the newest of these. */
+const closingsShown = 300;
 const none = { repairs: 0, didNotHold: 0, wrongDiagnosis: 0, inDoubt: 0 };
 
 async function riseView(
@@ -50,7 +52,10 @@ async function riseView(
   stretch: Stretch,
   rise: Rise & { readonly months: MonthsOut | null },
 ): Promise<RiseView> {
-  const closings = await closingsOf(db, stretch, rise.causeId, rise.modelId, 500);
+  // So many closings of these machines hold as many of the cause as are looked at.
+  const looked = Math.min(rise.now.visits, (closingsShown * rise.now.visits) / rise.now.concerns);
+  const ofCause = (rise.now.concerns + rise.before.concerns) * (rise.modelId === undefined ? 1 : 10);
+  const closings = await closingsOf(db, stretch, rise.causeId, rise.modelId, closingsShown, ofCause < looked);
   const fitted = await partsOfConcerns(
     db,
     closings.map((closing) => closing.concernId),

@@ -50,6 +50,12 @@ export async function trend(
     // Events stand on the count of visits, not on the calendar: a shop that grows is no trend of a cause.
     const count = new TrendCount(months.reduce((sum, month) => sum + month.visits, 0));
     const fromMs = Math.max(monthStart(first, now.offset), span?.firstMs ?? 0);
+    // A few causes are read at once; all of them month by month, so that a large ledger is never in memory as a whole.
+    const ofMonth = filter.causeIds
+      ? Map.groupBy(await closedMoments(db, { fromMs, untilMs: now.ms + 1 }, filter), (ms) =>
+          monthAt(ms, now.offset),
+        )
+      : null;
     let before = 0;
     for (const { month, visits: seen } of months) {
       desk.pace.tell((month - first) / months.length, monthWords(month));
@@ -57,7 +63,9 @@ export async function trend(
       const start = Math.max(fromMs, monthStart(month, now.offset));
       const end = Math.min(monthStart(month + 1, now.offset), now.ms + 1);
       if (seen > 0 && end > start)
-        for (const ms of await closedMoments(db, { fromMs: start, untilMs: end }, filter))
+        for (const ms of ofMonth
+          ? (ofMonth.get(month) ?? [])
+          : await closedMoments(db, { fromMs: start, untilMs: end }, filter))
           count.add(before + (seen * (ms - start)) / (end - start));
       before += seen;
     }

@@ -278,7 +278,7 @@ async function comebacks(
 const none = { repairs: 0, didNotHold: 0, wrongDiagnosis: 0, inDoubt: 0 };
 
 /** More rankings than these say no more about the book, and take time to read. */
-const mostRankings = 50_000;
+const mostRankings = 20_000;
 
 function rankedOf(text: string): Pick<Ranked, 'causes' | 'unlisted'> {
   const kept = JSON.parse(text) as Pick<Ranked, 'causes' | 'unlisted'>;

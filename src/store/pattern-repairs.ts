@@ -19,6 +19,15 @@ const returned = (
 ): RawBuilder<boolean> => sql<boolean>`exists (select 1
   from concerns as later where later.comeback_of = concerns.id and later.comeback_state = ${sql.lit(state)})`;
 
+/** Concerns that came back: the returns are looked up first, since they are few, and what they came back from after them. */
+const firstOfReturns = (db: Db, states: readonly string[]) =>
+  db
+    .selectFrom('concerns as later')
+    .crossJoin('concerns')
+    .whereRef('concerns.id', '=', 'later.comeback_of')
+    .where('later.comeback_of', 'is not', null)
+    .where('later.comeback_state', 'in', states) as unknown as ReturnType<typeof db.selectFrom<'concerns'>>;
+
 interface Counted {
   readonly key: string;
   readonly supplier: string;
@@ -30,24 +39,20 @@ interface Counted {
 
 /** Repairs counted one by one; with `only` those in doubt alone. */
 async function countLive(db: Db, edge: Edge, by: RepairGrouping, only?: 'in-doubt'): Promise<Counted[]> {
-  let inside = closedIn(db, edge, {}).where('concerns.outcome', '=', 'proven');
-  if (only)
-    inside = inside
-      .where('concerns.id', 'in', (eb) =>
-        eb
-          .selectFrom('concerns as later')
-          .select('later.comeback_of')
-          .where('later.comeback_state', '=', 'in-doubt')
-          .where('later.comeback_of', 'is not', null),
-      )
-      .where(stands)
-      .where(sql<boolean>`not ${returned('diagnosis-stands')}`);
-  const flagged = inside.select([
-    'concerns.id',
-    sql<number>`case when ${stands} then 0 else 1 end`.as('wrong'),
-    sql<number>`case when ${returned('diagnosis-stands')} then 1 else 0 end`.as('held'),
-    sql<number>`case when ${returned('in-doubt')} then 1 else 0 end`.as('doubt'),
-  ]);
+  let inside = closedIn(db, edge, {}, only && firstOfReturns(db, ['in-doubt'])).where(
+    'concerns.outcome',
+    '=',
+    'proven',
+  );
+  if (only) inside = inside.where(stands).where(sql<boolean>`not ${returned('diagnosis-stands')}`);
+  const flagged = inside
+    .distinct()
+    .select([
+      'concerns.id',
+      sql<number>`case when ${stands} then 0 else 1 end`.as('wrong'),
+      sql<number>`case when ${returned('diagnosis-stands')} then 1 else 0 end`.as('held'),
+      sql<number>`case when ${returned('in-doubt')} then 1 else 0 end`.as('doubt'),
+    ]);
   const parts =
     by === 'all'
       ? sql`select '' as key, '' as supplier, wrong, held, doubt from (${flagged}) as done`
@@ -127,8 +132,13 @@ export interface LifeFilter {
   readonly causeId?: string | undefined;
 }
 
-function followed(db: Db, stretch: Stretch, { partKind, supplier, causeId }: LifeFilter) {
-  let query = closedIn(db, stretch, causeId === undefined ? {} : { causeIds: [causeId] }).where(
+function followed(
+  db: Db,
+  stretch: Stretch,
+  { partKind, supplier, causeId }: LifeFilter,
+  from = db.selectFrom('concerns'),
+) {
+  let query = closedIn(db, stretch, causeId === undefined ? {} : { causeIds: [causeId] }, from).where(
     'concerns.outcome',
     '=',
     'proven',
@@ -189,9 +199,8 @@ export async function repairLives(
   const seen = { fromMs: stretch.fromMs, untilMs: Math.min(stretch.untilMs, nowMs + 1) };
   if (seen.fromMs >= seen.untilMs) return [];
   const watched = sql<number>`(cast(${nowMs} as bigint) - concerns.closed_ms) / ${sql.lit(msOfDay)}`;
-  const back = followed(db, seen, filter)
-    .innerJoin('concerns as later', 'later.comeback_of', 'concerns.id')
-    .where('later.comeback_state', 'in', ['diagnosis-stands', 'diagnosis-taken-back', 'in-doubt'])
+  const counting = ['diagnosis-stands', 'diagnosis-taken-back', 'in-doubt'];
+  const back = followed(db, seen, filter, firstOfReturns(db, counting))
     .select([
       'concerns.id',
       watched.as('watched'),

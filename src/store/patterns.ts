@@ -61,10 +61,9 @@ const keyOf: Readonly<Record<StoredDimension, RawBuilder<string | number | null>
   'part-kind': sql`concern_parts.kind`,
 };
 
-/** Closings of a stretch, or of the edge of one, with what is known of vehicle and mileage. */
-export function closedIn(db: Db, edge: Edge, filter: FactFilter) {
-  let query = db
-    .selectFrom('concerns')
+/** Closings of a stretch, or of the edge of one. */
+export function closedIn(db: Db, edge: Edge, filter: FactFilter, from = db.selectFrom('concerns')) {
+  let query = from
     .where('concerns.state', '=', 'closed')
     .where('concerns.closed_ms', '>=', edge.fromMs)
     .where('concerns.closed_ms', '<', edge.untilMs);
@@ -91,7 +90,7 @@ const listed = (ids: readonly string[]): readonly string[] => (ids.length > 0 ? 
 
 /** Concerns with more than one cause. */
 export const withSeveral = (db: Db) =>
-  db.selectFrom('concern_causes as more').select('more.concern_id').where('more.seq', '>', 0);
+  db.selectFrom('concern_causes as more').select('more.concern_id').where('more.seq', '>', sql.lit(0));
 
 type Key = string | number | null;
 export interface KeyedCount {
@@ -118,11 +117,13 @@ async function countProvenLive(
           )
       : by === 'supplier' || by === 'part-kind'
         ? query.innerJoin('concern_parts', 'concern_parts.concern_id', 'concerns.id')
-        : by === 'age' || by === 'mileage'
-          ? query
-              .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
-              .leftJoin('vehicles', 'vehicles.id', 'jobs.vehicle_id')
-          : query
+        : by === 'mileage'
+          ? query.innerJoin('jobs', 'jobs.id', 'concerns.job_id')
+          : by === 'age'
+            ? query
+                .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
+                .leftJoin('vehicles', 'vehicles.id', 'jobs.vehicle_id')
+            : query
   ) as typeof query;
   // Only what a concern can have several of is counted apart.
   const isSeveral = by === 'cause' || by === 'supplier' || by === 'part-kind';
@@ -341,13 +342,33 @@ export async function severalCauses(
   return [...Map.groupBy(rows, (row) => row.id).values()].map((group) => group.map((row) => row.causeId));
 }
 
-/** When proven concerns were closed, oldest first. */
-export async function closedMoments(db: Db, stretch: Stretch, filter: FactFilter): Promise<number[]> {
-  const rows = await closedIn(db, stretch, filter)
+/** When proven concerns were closed, in any order. */
+export async function closedMoments(
+  db: Db,
+  stretch: Stretch,
+  { causeIds, ...filter }: FactFilter,
+): Promise<number[]> {
+  // A few causes are looked up by themselves and their closings after them, instead of every closing by its causes.
+  const from =
+    causeIds === undefined
+      ? db.selectFrom('concerns')
+      : (db
+          .selectFrom(
+            db
+              .selectFrom('concern_causes')
+              .select('concern_id')
+              .distinct()
+              .where('cause_id', 'in', listed(causeIds))
+              .as('among'),
+          )
+          .crossJoin('concerns')
+          .whereRef('concerns.id', '=', 'among.concern_id') as unknown as ReturnType<
+          typeof db.selectFrom<'concerns'>
+        >);
+  const rows = await closedIn(db, stretch, filter, from)
     .where('concerns.outcome', '=', 'proven')
     .where(stands)
     .select('concerns.closed_ms as ms')
-    .orderBy('concerns.closed_ms')
     .execute();
   return rows.map((row) => row.ms ?? 0);
 }

@@ -69,6 +69,8 @@ class Counts {
   readonly #byCause: ReadonlyMap<string | null, readonly CausePair[]>;
   readonly #visits = new Map<string | null, { late: number[]; early: number[] }>();
   readonly #season = new Map<string | null, readonly number[]>();
+  readonly #late = new Map<Model, Sums>();
+  readonly #early = new Map<Model, Sums>();
 
   constructor(pairs: readonly CausePair[], visits: readonly VisitCell[]) {
     this.#byCause = Map.groupBy(pairs, (pair) => pair.causeId);
@@ -94,7 +96,15 @@ class Counts {
   }
 
   /** Visits of a model (undefined: of all but some). */
-  visits(isLate: boolean, modelId: string | null | undefined, without: readonly Model[]): Sums {
+  visits(isLate: boolean, modelId: Model, without: readonly Model[] = []): Sums {
+    if (without.length > 0) return this.#summed(isLate, modelId, without);
+    const sums = isLate ? this.#late : this.#early;
+    const known = sums.get(modelId) ?? this.#summed(isLate, modelId, without);
+    sums.set(modelId, known);
+    return known;
+  }
+
+  #summed(isLate: boolean, modelId: Model, without: readonly Model[]): Sums {
     const byMonth = yearOf();
     for (const [model, side] of this.#visits) {
       if (modelId !== undefined ? model !== modelId : without.includes(model)) continue;
@@ -108,7 +118,7 @@ class Counts {
   season(causeId: string | null): readonly number[] {
     const known = this.#season.get(causeId);
     if (known) return known;
-    const { visits, byMonth } = this.visits(false, undefined, []);
+    const { visits, byMonth } = this.visits(false, undefined);
     const concerns = yearOf();
     for (const pair of this.pairs(causeId))
       for (const [month, n] of pair.before.entries()) concerns[month] = (concerns[month] ?? 0) + n;
