@@ -180,7 +180,7 @@ test.each([
 ])('the pages of the parts are free of barriers and fit the window: $colors', async ({ colors, size }) => {
   const page = await shop.page({ size, colors });
   for (const place of [
-    '/counter/parts?text=ZB&part=ZB 100-1&model=pellan-125&kind=fuse',
+    '/counter/parts?part=ZB 100-1&model=pellan-125&kind=fuse',
     '/counter/parts/import',
     '/counter/parts/new',
     '/counter/parts/edit?part=ZB 100-1',
@@ -188,7 +188,7 @@ test.each([
   ]) {
     await page.goto(shop.origin + place);
     await page.locator('#main h1').first().waitFor();
-    await page.waitForLoadState('networkidle');
+    await page.locator('[role=status]', { hasText: /…$/ }).first().waitFor({ state: 'hidden' });
     if (place.endsWith('import')) {
       await page.getByLabel('Supplier').fill(supplier);
       await page
@@ -199,7 +199,7 @@ test.each([
     }
     expect(await barriers(page), place).toEqual([]);
     expect(await overhang(page), place).toBe(0);
-    await picture(page, `parts-${place.split(/[/?]/)[3] ?? 'find'}-${colors}`);
+    await picture(page, `parts-${/parts\/(\w+)/.exec(place)?.[1] ?? 'find'}-${colors}`);
   }
   await page.context().close();
   expect(shop.troubles).toEqual([]);

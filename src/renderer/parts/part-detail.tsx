@@ -63,7 +63,9 @@ export function PartDetail({ partNumber, onOpen }: Props) {
       <ColumnTitle>Part</ColumnTitle>
       <p className={styles.number}>{part.partNumber}</p>
       <h3>{part.title}</h3>
-      <AddToQuote partNumber={part.partNumber} />
+      <div>
+        <AddToQuote partNumber={part.partNumber} />
+      </div>
       {part.retired ? <p className={styles.surety}>Out of use</p> : null}
       <dl className={styles.facts}>
         {part.maker ? (

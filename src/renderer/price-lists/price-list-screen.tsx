@@ -60,10 +60,12 @@ function ChooseList(props: { job: Import; supplier: string; onSupplier: (name: s
             type="file"
             accept=".csv,.txt,.tsv,.xlsx"
             disabled={job.isBusy}
+            // The same file, mended, can be chosen again.
+            onClick={(event) => {
+              event.currentTarget.value = '';
+            }}
             onChange={(event) => {
               const file = event.target.files?.[0];
-              // The same file, mended, can be chosen again.
-              event.target.value = '';
               if (file) void job.choose(file);
             }}
           />
