@@ -16,7 +16,7 @@ beforeAll(async () => {
   await page.goto(`${shop.origin}/office/patterns`);
   // Nothing is closed yet: the page says so before the invented shop is there.
   await page.getByText('No job is closed yet.').waitFor();
-  await loadDemo(page, 3600, 7);
+  await loadDemo(page, 2000, 7);
   await page.context().close();
 }, 240_000);
 afterAll(async () => {
