@@ -248,7 +248,7 @@ describe('the counts by month', () => {
           seen.takenBack += taken_back ?? 0;
         }
       }),
-      { numRuns: 14, seed: 20260929 },
+      { numRuns: 10, seed: 20260929 },
     );
     // The play must have reached what it is about.
     expect(seen.repairs).toBeGreaterThan(50);
@@ -290,21 +290,21 @@ describe('the counts by month', () => {
       };
     });
     raw.close();
-    const first = Number(facts[0]?.closed_ms) - 40 * 86_400_000;
-    const length = ms - first + 40 * 86_400_000;
+    const first = Number(facts[0]?.closed_ms) - 20 * 86_400_000;
+    const length = ms - first + 20 * 86_400_000;
     let counted = 0;
     await fc.assert(
       fc.asyncProperty(
-        fc.double({ min: 0, max: 1, noNaN: true }),
-        fc.double({ min: 0, max: 1, noNaN: true }),
+        fc.integer({ min: 0, max: 1000 }),
+        fc.integer({ min: 0, max: 1000 }),
         fc.constantFrom('cause', 'model', 'family', 'symptom', 'supplier', 'part-kind' as const),
-        fc.option(fc.constantFrom(...causes), { nil: undefined }),
-        fc.option(fc.constantFrom('pellan-125', 'pellan-vico-50'), { nil: undefined }),
-        fc.option(fc.constantFrom(...symptoms), { nil: undefined }),
+        fc.option(fc.constantFrom(...causes), { nil: undefined, freq: 1 }),
+        fc.option(fc.constantFrom('pellan-125', 'pellan-vico-50'), { nil: undefined, freq: 1 }),
+        fc.option(fc.constantFrom(...symptoms), { nil: undefined, freq: 1 }),
         fc.boolean(),
         async (one, other, by, causeId, modelId, symptomId, isComponent) => {
-          const fromMs = Math.floor(first + Math.min(one, other) * length);
-          const untilMs = Math.floor(first + Math.max(one, other) * length) + 1;
+          const fromMs = Math.floor(first + (Math.min(one, other) / 1000) * length);
+          const untilMs = Math.floor(first + (Math.max(one, other) / 1000) * length) + 1;
           const period = { from: new Date(fromMs).toISOString(), until: new Date(untilMs).toISOString() };
           const inside = facts.filter(
             (fact) => Number(fact.closed_ms) >= fromMs && Number(fact.closed_ms) < untilMs,
@@ -368,7 +368,7 @@ describe('the counts by month', () => {
           }
         },
       ),
-      { numRuns: 60, seed: 20260930 },
+      { numRuns: 80, seed: 20260930 },
     );
     expect(counted).toBeGreaterThan(100);
   }, 120_000);
