@@ -33,7 +33,7 @@ import { readShopSettings } from './settings.ts';
 import type { Worker } from './works.ts';
 
 /** Rows of one short transaction: saving a job waits no longer than for one of them. */
-const block = 1000;
+const block = 2000;
 const clearedAtOnce = 5000;
 const mostShown = 50;
 /** Headings are looked for once so many records are there, and the decimal sign told from so many prices. */
@@ -178,6 +178,7 @@ export class PriceImport {
   }
 
   async #mergeAll(lines: SortedLines): Promise<void> {
+    const { delimiter } = this.#source.form;
     let done = 0;
     let last: SortedRow | null = null;
     for (const some of lines.read(block)) {
@@ -185,7 +186,10 @@ export class PriceImport {
       for (const line of some) {
         const row = new SortedRow(line);
         if (last !== null && last.partId === row.partId)
-          this.#rejects.reject(row.record(), `the number ${row.number} stands in row ${last.at} already`);
+          this.#rejects.reject(
+            row.record(delimiter),
+            `the number ${row.number} stands in row ${last.at} already`,
+          );
         else {
           rows.push(row);
           last = row;

@@ -25,12 +25,19 @@ async function* textPieces(text: string): AsyncGenerator<Uint8Array> {
   }
 }
 
+/** A sheet has no delimiter; its rows are shown and handed back with the default one. */
+const sheetDelimiter = ',';
+const quotedCell = (cell: string): string => (/[",\n]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell);
+
 async function* sheetRecords(path: string, name: string): AsyncGenerator<ListRecord[]> {
   const rows = await readSpreadsheet(path, name);
   for (let from = 0; from < rows.length; from += block)
-    yield rows
-      .slice(from, from + block)
-      .map((fields, place) => ({ row: from + place + 1, fields, text: fields.join(' | '), problem: null }));
+    yield rows.slice(from, from + block).map((fields, place) => ({
+      row: from + place + 1,
+      fields,
+      text: fields.map(quotedCell).join(sheetDelimiter),
+      problem: null,
+    }));
 }
 
 /** @throws Problem bad-file, not-found */
@@ -42,7 +49,7 @@ export function openSource(
     readonly uploadId?: string | undefined;
   },
 ): PriceSource {
-  const form: ListForm = { encoding: 'utf-8', delimiter: ',' };
+  const form: ListForm = { encoding: 'utf-8', delimiter: sheetDelimiter };
   let read = 0;
   const counting = async function* (pieces: AsyncIterable<Uint8Array>): AsyncGenerator<Uint8Array> {
     for await (const piece of pieces) {

@@ -64,7 +64,7 @@ export async function pricedByNumber(
   return [...seen.values()].slice(0, limit);
 }
 
-/** A word as short as one letter begins too many others. */
+/** A single letter begins too many words: until the next one is typed, the words before it are looked for. */
 const shortestWord = 2;
 const mostWords = 8;
 
@@ -77,9 +77,10 @@ export async function pricedByWords(db: Db, text: string, limit: number): Promis
     .filter(Boolean)
     .slice(0, mostWords);
   const last = words.at(-1);
-  if (last === undefined || last.length < shortestWord) return [];
-  const ask = (ending: 'whole' | 'beginning'): Promise<PricedPart[]> => {
-    const rows = rowsWithWords('price_words', words, ending, Math.min(mostLookedAt, limit * perPart * 4));
+  const isShort = last !== undefined && last.length < shortestWord;
+  if (last === undefined || (isShort && words.length === 1)) return [];
+  const ask = (wanted: readonly string[], ending: 'whole' | 'beginning'): Promise<PricedPart[]> => {
+    const rows = rowsWithWords('price_words', wanted, ending, Math.min(mostLookedAt, limit * perPart * 4));
     return visibleAmong(
       db,
       sql`select part_id, number, title, generation from price_rows where seq in ${rows}`,
@@ -88,8 +89,9 @@ export async function pricedByWords(db: Db, text: string, limit: number): Promis
     );
   };
   // A whole word is answered at once however many titles have it; all words with a beginning must be gathered first.
-  const whole = await ask('whole');
+  const whole = await ask(words, 'whole');
   if (whole.length >= limit) return whole;
   const seen = new Set(whole.map((row) => row.part_id));
-  return [...whole, ...(await ask('beginning')).filter((row) => !seen.has(row.part_id))].slice(0, limit);
+  const wider = await (isShort ? ask(words.slice(0, -1), 'whole') : ask(words, 'beginning'));
+  return [...whole, ...wider.filter((row) => !seen.has(row.part_id))].slice(0, limit);
 }

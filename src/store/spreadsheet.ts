@@ -6,11 +6,11 @@ const largest = 40 * 1024 * 1024;
 
 /**
  * A cell as text. A number loses what the arithmetic of spreadsheets leaves behind the fifteenth digit (12.950000000000001):
- * that many they promise to keep.
+ * that many they promise to keep. Three decimals get a fourth, so that no reader takes 1.234 for a thousand and some.
  */
 function cellText(cell: unknown): string {
   if (cell === null || cell === undefined) return '';
-  if (typeof cell === 'number') return String(Number(cell.toPrecision(15)));
+  if (typeof cell === 'number') return String(Number(cell.toPrecision(15))).replace(/\.\d{3}$/, '$&0');
   if (cell instanceof Date) return cell.toISOString().slice(0, 10);
   return String(cell);
 }

@@ -214,12 +214,16 @@ export async function run() {
     const typed = typedTexts();
     const timed = async (texts: readonly string[], step: (text: string) => unknown) => {
       const times: number[] = [];
+      const cpu: number[] = [];
       for (const text of texts) {
+        const used = process.cpuUsage();
         const start = performance.now();
         await step(text);
         times.push(performance.now() - start);
+        const { user, system } = process.cpuUsage(used);
+        cpu.push((user + system) / 1000);
       }
-      return spread(times);
+      return { ...spread(times), cpu_p50: at(cpu, 0.5), cpu_p95: at(cpu, 0.95) };
     };
     const find = (text: string) => handler.call('parts.find', { text, limit: 20 });
     await find('warm up');

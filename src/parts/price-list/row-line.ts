@@ -1,20 +1,19 @@
 import type { ListRecord } from './read-records.ts';
 import type { ListRow } from './read-row.ts';
+import { forgiveFields, splitFields } from './split-fields.ts';
 
 /**
- * A row as one line of text, which sorts by part and then by row of the list, with the fields it had in the file, so that a
- * duplicate found later can be handed back as it came. Neither sign that parts them can stand in a row that was read (see
- * `readRow`: such signs are damage).
+ * A row as one line of text, which sorts by part and then by row of the list, with its record as it stood in the file, so that a
+ * duplicate found later can be handed back as it came. Neither sign below can stand in a row that was read (see `readRow`: such
+ * signs are damage).
  */
 const unit = '\u001f';
-const cell = '\u001d';
+/** Stands for a line end in a quoted field. */
+const feed = '\u001e';
 const rowDigits = 10;
 
-/** A line end in a quoted field, and the mark that stands for it. */
-const feed = '\u001e';
-
 export function toLine(row: ListRow, record: ListRecord): string {
-  const fields = record.fields.join(cell);
+  const { text } = record;
   // Joined, not added up: the text is made in one piece.
   return [
     row.partId,
@@ -26,7 +25,7 @@ export function toLine(row: ListRow, record: ListRecord): string {
     row.cost,
     row.core,
     row.gtin,
-    fields.includes('\n') ? fields.replaceAll('\n', feed) : fields,
+    text.includes('\n') ? text.replaceAll('\n', feed) : text,
   ].join(unit);
 }
 
@@ -42,7 +41,7 @@ export class SortedRow implements ListRow {
   readonly cost: string | null;
   readonly core: string | null;
   readonly gtin: string | null;
-  readonly #fields: string;
+  readonly #text: string;
 
   constructor(line: string) {
     const parts = line.split(unit);
@@ -55,12 +54,14 @@ export class SortedRow implements ListRow {
     this.cost = parts[6] || null;
     this.core = parts[7] || null;
     this.gtin = parts[8] || null;
-    this.#fields = parts[9] as string;
+    this.#text = parts[9] as string;
   }
 
-  /** The record as it came, for the rejects. */
-  record(): ListRecord {
-    const fields = this.#fields.split(cell).map((field) => field.replaceAll(feed, '\n'));
-    return { row: this.at, fields, text: fields.join(' | '), problem: null };
+  /** The record as it came, for the rejects. @param delimiter of the list */
+  record(delimiter: string): ListRecord {
+    const text = this.#text.replaceAll(feed, '\n');
+    const { state, fields } = splitFields(text, delimiter);
+    const read = state === 'clean' ? fields : forgiveFields(text, delimiter);
+    return { row: this.at, fields: read ?? [], text, problem: null };
   }
 }
