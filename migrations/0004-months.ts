@@ -143,7 +143,9 @@ export const months: Migration = {
     await db.schema.dropIndex('concern_causes_cause').execute();
     await index('concern_causes_cause', 'concern_causes', ['cause_id', 'concern_id']).execute();
     // Nearly every concern has one cause; those with more are found without looking at the rest.
-    await index('concern_causes_more', 'concern_causes', ['concern_id']).where('seq', '>', 0).execute();
+    await index('concern_causes_more', 'concern_causes', ['seq', 'concern_id'])
+      .where('seq', '>', 0)
+      .execute();
     await countMonths(db, async (table, fresh) => {
       await sql`insert into ${sql.table(table)} select * from ${sql.table(fresh)}`.execute(db);
     });

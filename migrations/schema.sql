@@ -43,7 +43,7 @@ CREATE INDEX "advisories_job" on "advisories" ("job_id");
 CREATE INDEX "advisories_vehicle" on "advisories" ("vehicle_id", "state");
 CREATE INDEX "approvals_job" on "approvals" ("job_id");
 CREATE INDEX "concern_causes_cause" on "concern_causes" ("cause_id", "concern_id");
-CREATE INDEX "concern_causes_more" on "concern_causes" ("concern_id") where "seq" > 0;
+CREATE INDEX "concern_causes_more" on "concern_causes" ("seq", "concern_id") where "seq" > 0;
 CREATE INDEX "concern_parts_kind" on "concern_parts" ("kind", "concern_id", "supplier");
 CREATE INDEX "concerns_closed" on "concerns" ("state", "closed_ms");
 CREATE INDEX "concerns_comeback" on "concerns" ("comeback_of");
