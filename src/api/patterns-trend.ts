@@ -1,4 +1,4 @@
-import { monthAt, monthKey, monthSeries, monthWords, TrendCount } from '../ledger/index.ts';
+import { monthAt, monthKey, monthSeries, monthWords, TrendCount, throughYear } from '../ledger/index.ts';
 import {
   closedMoments,
   countProvenMonths,
@@ -88,6 +88,7 @@ export async function trend(
     return {
       title: what,
       months: series.months.map((month) => ({ ...month, month: monthKey(month.month) })),
+      year: throughYear(months),
       center: series.center,
       hasLimits: series.hasLimits,
       laplace,

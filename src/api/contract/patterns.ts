@@ -209,6 +209,15 @@ export const patternProcedures = {
           isOut: z.boolean(),
         }),
       ),
+      /** The same months of all these years together, January to December; whole months only. */
+      year: z.array(
+        z.strictObject({
+          month: z.int().min(1).max(12),
+          concerns: z.int(),
+          visits: z.int(),
+          per100: z.number().nullable(),
+        }),
+      ),
       /** Per 100 visits. */
       center: z.number().nullable(),
       hasLimits: z.boolean(),

@@ -14,6 +14,7 @@ export * from './rises.ts';
 export * from './shelf.ts';
 export * from './sum-groups.ts';
 export * from './survival.ts';
+export * from './through-year.ts';
 export * from './trend.ts';
 export * from './weibull.ts';
 export * from './words.ts';

@@ -29,6 +29,7 @@ function groupColumns(show: (group: ComebackGroupView) => void): Column<Comeback
   return [
     {
       title: 'Repairs of',
+      isName: true,
       shows: (group) => (
         <button type="button" className={styles.asLink} onClick={() => show(group)}>
           {group.title}
@@ -183,7 +184,11 @@ export function ComebacksPage() {
             file={{ of: 'comebacks', input }}
           />
           {data.groups.length === mostGroups || isWhole ? (
-            <Button size="row" onClick={() => filters.set({ groups: isWhole ? '' : 'all' })}>
+            <Button
+              size="row"
+              className={styles.start}
+              onClick={() => filters.set({ groups: isWhole ? '' : 'all' })}
+            >
               {isWhole ? 'Show the most striking groups' : 'Show every group'}
             </Button>
           ) : null}

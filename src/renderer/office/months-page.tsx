@@ -10,8 +10,9 @@ import { MonthChart } from './month-chart.tsx';
 import { Pick } from './pick.tsx';
 import styles from './report.module.css';
 import { type Column, ReportTable } from './report-table.tsx';
-import { chanceWords, monthText, short } from './report-words.ts';
+import { chanceWords, monthNames, monthText, short } from './report-words.ts';
 import { useFilters } from './use-filters.ts';
+import { YearChart } from './year-chart.tsx';
 
 type Trend = OutputOf<'patterns.trend'>;
 const spans = ['36', '12', '24', '60', '120'] as const;
@@ -53,6 +54,17 @@ const columnsFor = (search: Readonly<Record<string, string>>): Column<Trend['mon
   { title: 'Outside', shows: (row) => (row.isOut ? 'outside' : '') },
 ];
 
+const yearColumns: Column<Trend['year'][number]>[] = [
+  { title: 'Month', shows: (row) => monthNames[row.month - 1] },
+  { title: 'Concerns', shows: (row) => row.concerns.toLocaleString('en-US'), isNumber: true },
+  { title: 'Visits', shows: (row) => row.visits.toLocaleString('en-US'), isNumber: true },
+  {
+    title: 'Per 100 visits',
+    shows: (row) => (row.per100 === null ? 'no visits' : short(row.per100)),
+    isNumber: true,
+  },
+];
+
 function Words({ trend }: { trend: Trend }) {
   const { laplace, halves } = trend;
   const direction = laplace && laplace.z > 0 ? 'closer together' : 'farther apart';
@@ -62,15 +74,16 @@ function Words({ trend }: { trend: Trend }) {
       {laplace ? (
         <p>
           {laplace.p <= 0.05
-            ? `The closings come ever ${direction} (Laplace's test; by chance in ${chanceWords(laplace.p)} of cases).`
+            ? `Counted in visits, the closings come ever ${direction} (Laplace's test; by chance in ${chanceWords(laplace.p)} of cases).`
             : "No trend in time beyond chance (Laplace's test)."}{' '}
           {trend.powerLaw ? `Power law: shape ${trend.powerLaw.shape.toFixed(2)}.` : ''}
         </p>
       ) : null}
       {halves ? (
         <p>
-          Newer half: {halves.newer.concerns} in {countWords(halves.newer.visits, 'visit')}; older half:{' '}
-          {halves.older.concerns} in {countWords(halves.older.visits, 'visit')}.{' '}
+          Newer half: {halves.newer.concerns.toLocaleString('en-US')} in{' '}
+          {countWords(halves.newer.visits, 'visit')}; older half:{' '}
+          {halves.older.concerns.toLocaleString('en-US')} in {countWords(halves.older.visits, 'visit')}.{' '}
           {halves.change.p <= 0.05
             ? `So large a difference comes by chance in ${chanceWords(halves.change.p)} of cases.`
             : 'The difference is within chance.'}
@@ -132,6 +145,20 @@ export function MonthsPage() {
               rows={trend.data.months}
               keyOf={(row) => row.month}
               file={{ of: 'months', input }}
+            />
+          </div>
+          <h2>Through the year</h2>
+          <p className={styles.soft}>
+            The same months of all these years together, whole months only: what the first cold weeks and the
+            spring bring.
+          </p>
+          <div className={styles.beside}>
+            <YearChart year={trend.data.year} title={trend.data.title} />
+            <ReportTable
+              caption={`${trend.data.title}, through the year`}
+              columns={yearColumns}
+              rows={trend.data.year}
+              keyOf={(row) => String(row.month)}
             />
           </div>
         </>

@@ -10,7 +10,7 @@ import { short } from './report-words.ts';
 type Soon = OutputOf<'patterns.soon'>['rows'][number];
 
 const columns: Column<Soon>[] = [
-  { title: 'Kind of part', shows: (row) => row.title },
+  { title: 'Kind of part', isName: true, shows: (row) => row.title },
   { title: 'Likely needed', shows: (row) => short(row.expected), isNumber: true },
   { title: 'Free', shows: (row) => row.free, isNumber: true },
   { title: 'On order', shows: (row) => row.onOrder, isNumber: true },

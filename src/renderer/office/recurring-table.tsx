@@ -20,6 +20,7 @@ export function RecurringTable({ by, groups, per, file, search }: Props) {
   const columns: Column<RecurringGroup>[] = [
     {
       title: byWords[by],
+      isName: true,
       shows: (group) =>
         group.concerns === 0 ? (
           group.title

@@ -6,6 +6,8 @@ export interface Column<R> {
   readonly title: string;
   readonly shows: (row: R) => ReactNode;
   readonly isNumber?: boolean;
+  /** Kept wide enough for a few words. */
+  readonly isName?: boolean;
 }
 
 interface Props<R> {
@@ -38,7 +40,10 @@ export function ReportTable<R>({ caption, columns, rows, keyOf, file }: Props<R>
             {rows.map((row) => (
               <tr key={keyOf(row)}>
                 {columns.map((column) => (
-                  <td key={column.title} className={column.isNumber ? styles.number : ''}>
+                  <td
+                    key={column.title}
+                    className={column.isNumber ? styles.number : column.isName ? styles.name : ''}
+                  >
                     {column.shows(row)}
                   </td>
                 ))}

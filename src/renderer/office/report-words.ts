@@ -48,6 +48,10 @@ export const backWords = {
 
 const monthFormat = new Intl.DateTimeFormat('en-US', { month: 'short', year: 'numeric', timeZone: 'UTC' });
 
+export const monthNames = Array.from({ length: 12 }, (_, month) =>
+  new Intl.DateTimeFormat('en-US', { month: 'long', timeZone: 'UTC' }).format(Date.UTC(2000, month, 1)),
+);
+
 /** "2026-08" → "Aug 2026". */
 export const monthText = (month: string): string => monthFormat.format(new Date(`${month}-01T00:00:00Z`));
 

@@ -15,7 +15,7 @@ const services = ['95', '90', '80', '98', '99'] as const;
 const leads = ['', '2', '5', '7', '10', '14', '21', '30', '60'] as const;
 
 const columns: Column<ShelfRow>[] = [
-  { title: 'Kind of part', shows: (row) => row.title },
+  { title: 'Kind of part', isName: true, shows: (row) => row.title },
   { title: 'Order now', shows: (row) => row.order, isNumber: true },
   { title: 'About', shows: (row) => (row.cost && row.order > 0 ? moneyWords(row.cost) : ''), isNumber: true },
   { title: 'Order at', shows: (row) => row.reorderAt, isNumber: true },
