@@ -87,7 +87,7 @@ test('from the complaint to a quote in hand and an approval on record', async ()
 
   // The part that fits, with one key.
   await page.getByRole('link', { name: 'Parts for this job' }).first().click();
-  const add = page.getByRole('button', { name: /^Add .* to the quote$/ }).first();
+  const add = page.getByRole('button', { name: /^Add to quote: / }).first();
   await add.waitFor();
   const partNumber = (await add.getAttribute('data-add-to-quote')) ?? '';
   await picture(page, 'counter-path-parts');
@@ -235,7 +235,7 @@ test.each([
     }
     await takeIn(page);
     await page
-      .getByRole('button', { name: /^Quote the repair/ })
+      .getByRole('button', { name: /^Quote this repair/ })
       .first()
       .waitFor();
     await page.waitForLoadState('networkidle');

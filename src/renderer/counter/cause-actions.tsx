@@ -42,7 +42,7 @@ export function CauseActions({ causeId, title, intake }: { causeId: string; titl
       <Button
         size="row"
         look="quiet"
-        aria-label={`Quote the repair: ${title}`}
+        aria-label={`Quote this repair: ${title}`}
         disabled={draft.isBusy}
         onClick={() => void quote()}
       >

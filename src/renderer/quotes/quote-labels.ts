@@ -1,7 +1,7 @@
 /** Words of quotes on the screens. */
 
 export const kindWords = {
-  labor: 'Labor',
+  labor: 'Labor, in minutes at a price an hour',
   part: 'Part',
   fee: 'Fee',
   deposit: 'Deposit for the old part',
