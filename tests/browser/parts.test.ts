@@ -16,6 +16,13 @@ afterAll(async () => {
   await browser?.close();
 });
 
+/** A page that waits longer than usual: the first one finds a program that still makes its search ready. */
+async function openPage(look: Parameters<OpenShop['page']>[0]): Promise<Page> {
+  const page = await shop.page(look);
+  page.setDefaultTimeout(90_000);
+  return page;
+}
+
 /** One procedure, asked from the page as the page itself would. */
 const call = (page: Page, name: string, input: unknown) =>
   page.evaluate(
@@ -43,7 +50,7 @@ const list = [
 ].join('\r\n');
 
 test('a nasty price list is tried out, brought in, and its rejected line follows mended', async () => {
-  const page = await shop.page({ size: desk, colors: 'light' });
+  const page = await openPage({ size: desk, colors: 'light' });
   await page.goto(`${shop.origin}/counter/parts`);
   await page.getByRole('link', { name: 'Bring in a price list' }).click();
   await page.getByLabel('Supplier').fill(supplier);
@@ -98,7 +105,7 @@ test('a nasty price list is tried out, brought in, and its rejected line follows
 });
 
 test('a number of a price list becomes a part, fits a machine, and is found so', async () => {
-  const page = await shop.page({ size: desk, colors: 'light' });
+  const page = await openPage({ size: desk, colors: 'light' });
   await page.goto(`${shop.origin}/counter/parts?part=${encodeURIComponent('ZB 100-1')}`);
   // Asking for a number that is only in a price list is answered with a plain no.
   await page.getByRole('link', { name: 'Take it into the catalog' }).click();
@@ -117,9 +124,14 @@ test('a number of a price list becomes a part, fits a machine, and is found so',
   await page.getByLabel('Fits', { exact: true }).selectOption('m pellan-125');
   await page.getByLabel('First year').fill('2014');
   await page.getByLabel('Position').fill('lamps');
+  await page.getByLabel('Bin').fill('C7');
   await page.getByRole('button', { name: 'Add the fitment' }).dblclick();
   await page.getByRole('button', { name: /^Change: .*2014 to now, lamps/ }).waitFor();
   await page.getByText('added to the catalog').waitFor();
+  // What was typed beside it is still there, and is saved on its own.
+  expect(await page.getByLabel('Bin').inputValue()).toBe('C7');
+  await page.getByRole('button', { name: 'Save the part' }).click();
+  await page.getByText('bin none → C7').waitFor();
   // Nothing stands twice after a double click.
   expect(await page.getByRole('button', { name: /^Take away: / }).count()).toBe(1);
   await page.goto(`${shop.origin}/counter/parts?model=pellan-125&kind=fuse`);
@@ -136,7 +148,7 @@ test('a number of a price list becomes a part, fits a machine, and is found so',
 });
 
 test('a part is ordered for a job, arrives once, is used once by a double click, and the old one is held', async () => {
-  const page = await shop.page({ size: desk, colors: 'light' });
+  const page = await openPage({ size: desk, colors: 'light' });
   await page.goto(`${shop.origin}/counter/parts`);
   const partNumber = 'ZB 100-1';
   const { jobId, number } = await call(page, 'jobs.open', { concerns: [{ words: 'lamps are dark' }] });
@@ -178,7 +190,7 @@ test.each([
   { colors: 'light' as const, size: desk },
   { colors: 'dark' as const, size: tablet },
 ])('the pages of the parts are free of barriers and fit the window: $colors', async ({ colors, size }) => {
-  const page = await shop.page({ size, colors });
+  const page = await openPage({ size, colors });
   for (const place of [
     '/counter/parts?part=ZB 100-1&model=pellan-125&kind=fuse',
     '/counter/parts/import',

@@ -1,4 +1,5 @@
 import { Link, useNavigate, useSearchParams } from 'react-router';
+import type { PartCard } from '../../api/contract.ts';
 import { useWhoEdits } from '../handbook/who-edits.ts';
 import { Waiting } from '../pieces/empty.tsx';
 import { Field } from '../pieces/field.tsx';
@@ -11,6 +12,20 @@ import { CountOfPart, PastOfPart, PricesOfPart } from './shelf-of-part.tsx';
 import { EqualParts, ReplacedBy } from './ties-of-part.tsx';
 
 const upkeepOf = (partNumber: string): string => `/counter/parts/edit?part=${encodeURIComponent(partNumber)}`;
+
+/** What the form of a part shows, as one text. */
+const ownFields = (card: PartCard): string =>
+  JSON.stringify([
+    card.partNumber,
+    card.title,
+    card.kind,
+    card.componentId,
+    card.maker,
+    card.gtin,
+    card.bin,
+    card.minimum,
+    card.attributes,
+  ]);
 
 function WhoEdits({ who, onChange }: { who: string; onChange: (name: string) => void }) {
   return (
@@ -78,8 +93,9 @@ export function PartUpkeepScreen() {
           <div className={styles.columns}>
             <div className={styles.column}>
               <PartForm
-                // What somebody else changed meanwhile is shown, instead of being written over.
-                key={card.version}
+                // What somebody else changed in it meanwhile is shown, instead of being written over; a new fitment or
+                // price leaves what is being typed.
+                key={ownFields(card)}
                 card={card}
                 start={{ number: '', title: '' }}
                 who={who}
