@@ -126,9 +126,7 @@ function wordsFor(
     );
   const dearest = Math.max(...likeliest.map((one) => one.price.amount));
   if (worst && worst.price.amount > dearest)
-    said.push(
-      `The dearest that we have reason to think of is ${inSentence(worst.cause.title)}, ${moneyWords(worst.price)}.`,
-    );
+    said.push(`At worst it is ${inSentence(worst.cause.title)}, ${moneyWords(worst.price)}.`);
   if (high === null)
     said.push(
       `In ${chanceWords(unlisted)} it is something that is not in our book, so nobody can name the upper end yet.`,

@@ -149,7 +149,7 @@ export function QuoteRules({ terms, currency }: { terms: QuoteSettings; currency
       <div className={styles.end}>
         {fault ? <p role="alert">{fault}</p> : null}
         <ProblemNote problem={save.problem} />
-        <Button look="main" type="submit" disabled={save.isBusy}>
+        <Button type="submit" disabled={save.isBusy}>
           Save how quotes are counted
         </Button>
       </div>

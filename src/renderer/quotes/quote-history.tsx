@@ -16,6 +16,8 @@ function answerWords(answer: NonNullable<QuoteView['answer']>): string {
 /** Every version that was handed out: none of them ever changes. */
 export function QuoteVersions({ quote }: { quote: QuoteView }) {
   if (quote.issues.length === 0) return null;
+  // The paper of the version that stands is made above.
+  const present = quote.state === 'draft' ? null : quote.issues.length;
   return (
     <section className={styles.part} aria-label="Versions handed out">
       <h3>Versions handed out</h3>
@@ -27,7 +29,7 @@ export function QuoteVersions({ quote }: { quote: QuoteView }) {
               {issue.validUntil}
               {issue.answer ? `; ${answerWords(issue.answer)}` : ''}
             </span>
-            <PdfButtons quoteId={quote.quoteId} issue={issue.issue} />
+            {issue.issue === present ? null : <PdfButtons quoteId={quote.quoteId} issue={issue.issue} />}
           </li>
         ))}
       </ul>

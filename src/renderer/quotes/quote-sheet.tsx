@@ -100,6 +100,19 @@ function OpenSheet({ quote }: { quote: QuoteView }) {
   );
 }
 
+/** What the customer did not want: it stands on the job card as an advisory. */
+function LeftUndone({ quote }: { quote: QuoteView }) {
+  const declined = new Set(quote.answer?.declinedLineIds);
+  const left = quote.lines.filter((line) => declined.has(line.lineId));
+  if (left.length === 0) return null;
+  return (
+    <p>
+      <b>Left undone:</b> {left.map(({ words, safety }) => `${words}${safety ? ' (safety)' : ''}`).join('; ')}
+      {quote.jobNumber === null ? '' : '. It stands on the job card as an advisory.'}
+    </p>
+  );
+}
+
 function FixedSheet({ quote }: { quote: QuoteView }) {
   const { quoteId, version } = quote;
   const draft = useWrite('quotes.draft', shown);
@@ -111,6 +124,7 @@ function FixedSheet({ quote }: { quote: QuoteView }) {
       {quote.priced.map((option) => (
         <QuoteTable key={option.optionId ?? 'all'} quote={quote} option={option} />
       ))}
+      <LeftUndone quote={quote} />
       {quote.note ? <p>{quote.note}</p> : null}
       <Gate quote={quote} />
       <ProblemNote problem={draft.problem ?? accept.problem} />

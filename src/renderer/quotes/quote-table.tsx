@@ -14,7 +14,6 @@ export function QuoteTable({ quote, option }: Props) {
     const line = quote.lines.find(({ lineId }) => lineId === priced.lineId);
     return line ? [{ line, priced }] : [];
   });
-  const declined = new Set(quote.answer?.declinedLineIds);
   const taxes = option.byPayer.flatMap(({ payer, taxes: sums }) => sums.map((sum) => ({ ...sum, payer })));
   const span = 3;
   return (
@@ -45,7 +44,6 @@ export function QuoteTable({ quote, option }: Props) {
                 {payerWords[line.payer] ? ` · ${payerWords[line.payer]}` : ''}
               </span>
               {line.safety ? <b> · safety</b> : null}
-              {declined.has(line.lineId) ? <b> · declined</b> : null}
             </th>
             <td className={styles.right}>
               {line.minutes === null ? line.quantity : `${line.minutes} min`}
