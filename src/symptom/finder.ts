@@ -4,7 +4,7 @@ import { countingWords, reason } from './explain.ts';
 import { type Keeper, type LearnedBook, learnBook } from './learn-book.ts';
 import { learnedPull } from './learned-words.ts';
 import { readValues, type TextReading } from './read-values.ts';
-import { isOutOfScope } from './scope.ts';
+import { isOutOfScope, namesCombustion } from './scope.ts';
 
 export interface SymptomMatch {
   symptomId: string;
@@ -85,6 +85,7 @@ export function createFinder(
       if (!shares) return { matches: [], outOfScope: outOfScope('not-a-fault'), ...readings };
       if (!isTaught && isOutOfScope(knowledge, tokens, shares)) {
         const isElectric =
+          !namesCombustion(tokens) &&
           (shares[knowledge.electricDrive] as number) > (shares[knowledge.notAFault] as number);
         return {
           matches: [],

@@ -1,8 +1,13 @@
+import { foreignWords } from './foreign-words.ts';
+
 /** Words that say nothing about a scooter, left out. Small words that carry sense (not, when, only, off) stay. */
 export const dropWords: ReadonlySet<string> = new Set(
-  'a an the of to is are was were be been am i im ive my me mine we our us you your he his she her they their it its this that these those there and or so as'.split(
-    ' ',
-  ),
+  (
+    'a an the of to is are was were be been am i im ive my me mine we our us you your he his she her they their it its this that these those there and or so as ' +
+    // The same of other languages.
+    'der das dem ein eine einen ist und il lo gli la las los el le les un una une uno de del della du des est et que che ' +
+    'hai hain raha rahi rahe ka ki ke ko ang yung ay yang itu ini di'
+  ).split(' '),
 );
 
 /** All brought to “not”; words that end in n't as well. */
@@ -18,6 +23,7 @@ const same = (canon: string, words: string): [string, string][] =>
 
 /** Spellings and words for one thing, brought to one. The right side may be several words. */
 export const canonWords: ReadonlyMap<string, string> = new Map([
+  ...foreignWords,
   ...same('fuel', 'petrol gasoline benzin benzine gasolina essence petroleum'),
   ...same('tire', 'tyre tyer'),
   ...same('tires', 'tyres tyers'),
@@ -73,7 +79,12 @@ export const phraseWords: ReadonlyMap<string, ReadonlyMap<string, string>> = pai
   ['check', 'engine', 'checkengine'],
   ['self', 'start', 'electricstart'],
   ['electric', 'start', 'electricstart'],
+  ['electric', 'starter', 'electricstart'],
+  ['electrical', 'starter', 'electricstart'],
+  ['electrical', 'start', 'electricstart'],
+  ['self', 'starter', 'electricstart'],
   ['e', 'start', 'electricstart'],
+  ['e', 'starter', 'electricstart'],
   ['kick', 'start', 'kickstarter'],
   ['kick', 'starter', 'kickstarter'],
   ['side', 'stand', 'sidestand'],

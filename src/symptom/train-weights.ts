@@ -9,7 +9,7 @@ export interface Weights {
 }
 
 /** Counts up with every change of this file, the net, the encoder or the normalizer, so that numbers kept by an older method are not taken. */
-export const methodOfTraining = 2;
+export const methodOfTraining = 3;
 
 /** A small book is looked at more often, up to this many times, until it was looked at so many times in all. */
 const mostEpochs = 40;

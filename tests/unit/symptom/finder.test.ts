@@ -61,6 +61,39 @@ describe('out of scope', () => {
         ?.symptomId,
     ).toBe('start-dead');
   });
+
+  test('what only a combustion engine has is never told to be an electric drive', () => {
+    for (const text of [
+      "electric starter doesn't work but kick does",
+      'the self starter is dead, it has petrol and the kickstart fires it',
+    ]) {
+      const found = finder.find(text, { limit: 5 });
+      expect(found.outOfScope, text).toBeUndefined();
+      expect(found.matches[0]?.symptomId, text).toMatch(/^start-/);
+    }
+    expect(finder.find('my electric kick scooter has a dead hub motor', { limit: 5 }).outOfScope?.kind).toBe(
+      'electric-drive',
+    );
+  });
+});
+
+// Everyday sentences from memory; what they mean is plain to who speaks the language.
+describe('riders who write in another language', () => {
+  test.each([
+    ['Hupe geht nicht', 'horn-dead'],
+    ['el freno delantero chirría mucho', 'brake-noise'],
+    ['le moteur cale au ralenti', 'stalls-at-idle'],
+    ['puzza di benzina', 'fuel-smell'],
+    ['vaza óleo do motor', 'oil-leak'],
+    ['klakson tidak bunyi', 'horn-dead'],
+    ['horn nahi baj raha', 'horn-dead'],
+  ])('%s', (text, symptomId) => {
+    expect(first(text)).toBe(symptomId);
+  });
+
+  test.each(['¿a qué hora abren?', 'mein Auto springt nicht an'])('out of scope: %s', (text) => {
+    expect(finder.find(text, { limit: 5 }).matches).toEqual([]);
+  });
 });
 
 describe('answers', () => {
