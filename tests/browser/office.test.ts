@@ -135,6 +135,11 @@ test.each([
     await page.goto(`${shop.origin}/office${place}`);
     await page.locator('#main h1').first().waitFor();
     await page.waitForLoadState('networkidle');
+    // A report that is still being counted says so; what it shows in the end is what is looked at.
+    await page.waitForFunction(
+      () =>
+        ![...document.querySelectorAll('#main [role=status]')].some((one) => one.textContent?.endsWith('…')),
+    );
     expect(await barriers(page), place).toEqual([]);
     expect(await overhang(page), place).toBe(0);
     await picture(page, `office${place.replaceAll('/', '-')}-${colors}`);
