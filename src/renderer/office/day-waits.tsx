@@ -1,6 +1,7 @@
 import { Link } from 'react-router';
 import type { OutputOf } from '../../api/contract.ts';
 import { DoNotRide } from '../pieces/do-not-ride.tsx';
+import { Waiting } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { useRead } from '../session/use-read.ts';
 import { statusWords, urgencyWords } from '../words/labels.ts';
@@ -59,7 +60,7 @@ export function DayWaits() {
   const day = useRead('patterns.day', {});
   const { data } = day;
   if (day.isError) return <ProblemNote problem={day.error} onRetry={() => void day.refetch()} />;
-  if (!data) return null;
+  if (!data) return <Waiting what="Looking over parts and advisories" />;
   const due = data.advisories.filter((one) => one.doNotRide || one.urgency !== 'watch');
   const awaited = data.orders.filter((order) => order.arrived < order.quantity);
   const arrived = data.orders.filter((order) => order.arrived >= order.quantity);
