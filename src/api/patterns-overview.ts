@@ -3,7 +3,9 @@ import {
   comebackGroups,
   findRises,
   type MonthsOut,
+  monthAt,
   monthKey,
+  monthStart,
   monthsWords,
   ofVisits,
   type Rise,
@@ -15,9 +17,7 @@ import {
   causeByMonth,
   causePairs,
   closingsOf,
-  countProven,
   countRepairs,
-  countVisits,
   ledgerSpan,
   partsOfConcerns,
   type Stretch,
@@ -30,7 +30,6 @@ import {
   comebackView,
   groupView,
   remarkOn,
-  stretchBefore,
   stretchOf,
   stretchView,
   type Titles,
@@ -40,7 +39,7 @@ import { shelfOf } from './patterns-stock.ts';
 
 /** Of the groups that are named as coming back, at most this share is chance. */
 const falseShareAllowed = 0.05;
-const comebackDaysLookedAt = 3 * 365;
+const comebackMonths = 36;
 /** What was fitted is told from the newest of these. */
 const closingsShown = 300;
 const none = { repairs: 0, didNotHold: 0, wrongDiagnosis: 0, inDoubt: 0 };
@@ -124,7 +123,8 @@ export async function overview(
       })),
       ...(await visitsByMonth(db, stretch)).map((cell) => ({ ...cell, isLate: true })),
     ];
-    const found = findRises(await causePairs(db, { fromMs: 0, untilMs: stretch.fromMs }, stretch), visits);
+    const pairs = await causePairs(db, { fromMs: 0, untilMs: stretch.fromMs }, stretch);
+    const found = findRises(pairs, visits);
     const changed: RiseView[] = [];
     for (const rise of found.rises.slice(0, 10)) {
       desk.pace.tell(0.3 + 0.04 * changed.length, 'Looking at what rose');
@@ -141,7 +141,9 @@ export async function overview(
 
     desk.pace.tell(0.7, 'Counting what came back');
     await desk.pace.breathe();
-    const backStretch = { fromMs: now.ms - comebackDaysLookedAt * 86_400_000, untilMs: now.ms };
+    // From a day before a month begins, on whatever clock: whole months are counted already.
+    const first = monthAt(now.ms, now.offset) - comebackMonths;
+    const backStretch = { fromMs: monthStart(first, now.offset) - 86_400_000, untilMs: now.ms };
     const [back = none] = await countRepairs(db, backStretch, 'all');
     const groups = comebackGroups(
       await countRepairs(db, backStretch, 'part-kind-and-supplier'),
@@ -152,16 +154,15 @@ export async function overview(
     desk.pace.tell(0.8, 'Looking at the shelf');
     await desk.pace.breathe();
     const { rows } = await shelfOf(db, book, now, {});
-    const previous = stretchBefore(stretch, 'before') as Stretch;
-    const counts = await countProven(db, stretch, 'cause');
-    const old = new Map((await countProven(db, previous, 'cause')).map((row) => [row.key, row.concerns]));
-    const [oldVisits] = await countVisits(db, previous, null);
     const top = recurringGroups(
-      counts.map(({ key, concerns }) => ({
-        key: key === null ? '' : String(key),
-        concerns,
+      [...Map.groupBy(pairs, (pair) => pair.causeId)].map(([causeId, ofCause]) => ({
+        key: causeId ?? '',
+        concerns: ofCause.reduce((sum, pair) => sum + pair.now, 0),
         visits: sumVisits(true),
-        before: { concerns: old.get(key) ?? 0, visits: oldVisits?.visits ?? 0 },
+        before: {
+          concerns: ofCause.reduce((sum, pair) => pair.before.reduce((all, n) => all + n, sum), 0),
+          visits: sumVisits(false),
+        },
       })),
     );
     return {

@@ -1,4 +1,12 @@
-import { monthAt, monthKey, monthSeries, monthWords, TrendCount, throughYear } from '../ledger/index.ts';
+import {
+  monthAt,
+  monthKey,
+  monthSeries,
+  monthStart,
+  monthWords,
+  TrendCount,
+  throughYear,
+} from '../ledger/index.ts';
 import {
   closedMoments,
   countProvenMonths,
@@ -9,10 +17,6 @@ import {
 import type { OutputOf, ParsedInputOf } from './contract.ts';
 import { type Desk, inSnapshot } from './desk.ts';
 import { causesMeant, remarkOn, titlesOf } from './pattern-views.ts';
-
-/** The first moment of a month (year × 12 + month) on a clock ahead of UTC by so many minutes. */
-const monthStart = (month: number, offsetMinutes: number): number =>
-  Date.UTC(Math.floor(month / 12), month % 12, 1) - offsetMinutes * 60_000;
 
 /** Months of the ledger as a chart with limits, and whether the closings come closer together. */
 export async function trend(

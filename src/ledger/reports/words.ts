@@ -28,6 +28,10 @@ export function monthAt(ms: number, offsetMinutes: number): number {
   return wall.getUTCFullYear() * 12 + wall.getUTCMonth();
 }
 
+/** The first moment of a month (year × 12 + month) on a clock that is ahead of UTC by so many minutes, UTC milliseconds. */
+export const monthStart = (month: number, offsetMinutes: number): number =>
+  Date.UTC(Math.floor(month / 12), month % 12, 1) - offsetMinutes * 60_000;
+
 export const monthsWords = (from: number, until: number): string =>
   from === until ? monthWords(from) : `${monthWords(from)} to ${monthWords(until)}`;
 

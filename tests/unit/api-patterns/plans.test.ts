@@ -47,7 +47,7 @@ function plansOf(): string[] {
     const slots = text.match(/\?/g)?.length ?? 0;
     const plan = prepare
       .call(on, `explain query plan ${text}`)
-      .all(...Array.from({ length: slots }, () => 1)) as { detail: string }[];
+      .all(Array.from({ length: slots }, () => 1)) as { detail: string }[];
     for (const { detail } of plan) if (large.test(detail)) found.add(detail);
   }
   return [...found];
