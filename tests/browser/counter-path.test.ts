@@ -49,6 +49,13 @@ beforeAll(async () => {
     year: 2020,
     customerId,
   });
+  // One quote of each sort, so that every test stands on its own.
+  const { jobId } = await call(page, 'jobs.open', {
+    vehicle: { plate: 'QZ 1', modelId: 'corvia-heron-150', year: 2020 },
+    concerns: [{ words: 'one click', symptomId: 'start-click' }],
+  });
+  await call(page, 'quotes.draft', { jobId, causeIds: ['starter-relay-coil-open'] });
+  await call(page, 'quotes.draft', { lines: [{ kind: 'fee', words: 'Storage', unitPrice: '12.50' }] });
   await page.context().close();
 });
 afterAll(async () => {
@@ -222,6 +229,7 @@ test.each([
     for (const place of [
       '/counter/quotes',
       `/counter/quotes/${free}`,
+      `/bench/${job}`,
       `/bench/${job}/quote`,
       `/bench/${job}/parts`,
       '/office/settings',
