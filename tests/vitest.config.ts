@@ -7,6 +7,7 @@ export default defineConfig({
       {
         test: {
           name: 'pure',
+          globalSetup: ['tests/learn-once.ts'],
           include: ['tests/{unit,reference,property,regression}/**/*.test.{ts,tsx}', 'tests/*.test.ts'],
           testTimeout: 120_000,
           hookTimeout: 120_000,

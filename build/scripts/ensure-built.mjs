@@ -1,7 +1,7 @@
 // Compiles the program when out/ is missing or older than a source file. Plain JavaScript, so that it runs before
 // anything is compiled. Messages go to standard error: standard output belongs to the program.
 import { spawnSync } from 'node:child_process';
-import { existsSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
+import { cpSync, existsSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -47,6 +47,14 @@ export function ensureBuilt() {
     process.exit(1);
   }
   const out = join(root, 'out');
+  const learned = join(out, 'learned');
+  if (existsSync(learned)) cpSync(learned, join(root, fresh, 'learned'), { recursive: true });
+  // Without it the program learns at its first search: slower, no reason not to start.
+  spawnSync(process.execPath, [join(root, 'build', 'scripts', 'learn-words.ts')], {
+    cwd: root,
+    stdio: ['ignore', 'ignore', 'inherit'],
+    env: { ...process.env, BENCH_TALLY_OUT: fresh },
+  });
   if (existsSync(out)) renameSync(out, former);
   renameSync(join(root, fresh), out);
   rmSync(former, { recursive: true, force: true });

@@ -58,11 +58,13 @@ export const entryOfRow = (row: HandbookEntryRow): Entry | null =>
 /** Loads the shipped handbook into the shop data, and keeps the book in use at hand. */
 export class BookShelf {
   readonly #seedFolder: string;
+  readonly #learnedFolder: string | undefined;
   readonly #dataFolder: string;
   #inUse: { readonly stamp: string; readonly use: BookInUse } | null = null;
 
-  constructor(seedFolder: string, dataFolder: string) {
+  constructor(seedFolder: string, dataFolder: string, learnedFolder?: string) {
     this.#seedFolder = seedFolder;
+    this.#learnedFolder = learnedFolder;
     this.#dataFolder = dataFolder;
   }
 
@@ -203,20 +205,20 @@ export class BookShelf {
         ...(error.field ? { field: error.field } : {}),
       });
     const learned = (await learnedWords(db)).map((row) => ({ symptomId: row.symptom_id, text: row.text }));
-    const use = makeUse(book, learned, this.#dataFolder);
+    const use = makeUse(book, learned, keeperIn(this.#dataFolder, this.#learnedFolder));
     this.#inUse = { stamp, use };
     return use;
   }
 }
 
-const keeperIn = (dataFolder: string) => (texts: string) =>
-  keptNumbers(dataFolder, `search-${methodOfTraining}-${digestOf(texts).slice(0, 16)}`);
+const keeperIn = (dataFolder: string, learnedFolder: string | undefined) => (texts: string) =>
+  keptNumbers(dataFolder, learnedFolder, `search-${methodOfTraining}-${digestOf(texts).slice(0, 16)}`);
 
 /** A book with what is worked out from it: the finder, the circuits, what the wiring says. */
 export function makeUse(
   book: Book,
   learned: readonly { symptomId: string; text: string }[],
-  dataFolder: string | null = null,
+  keeperOf: ReturnType<typeof keeperIn> | null = null,
 ): BookInUse {
   let finder: Finder | null = null;
   let circuits: ReadonlyMap<CircuitId, Circuit> | null = null;
@@ -230,7 +232,7 @@ export function makeUse(
     book,
     // Built when first asked: a call from the shell that only saves a job does not wait for it.
     get finder() {
-      finder ??= createFinder(book, learned, dataFolder === null ? null : keeperIn(dataFolder));
+      finder ??= createFinder(book, learned, keeperOf);
       return finder;
     },
     circuit: (id) => allCircuits().get(id as CircuitId) ?? null,

@@ -9,6 +9,8 @@ export interface HandlerOptions {
   readonly door: Door;
   /** Folder with the shipped handbook. */
   readonly seedFolder: string;
+  /** Folder with what the program learned of the shipped handbook when it was compiled; without it that is learned at the first search. */
+  readonly learnedFolder?: string;
   readonly programVersion: string;
   readonly clock: () => Instant;
   /** Time-ordered unique ids (UUIDv7). */
@@ -50,7 +52,7 @@ export class Office {
     this.options = options;
     this.#store = store;
     this.#reader = reader;
-    this.shelf = new BookShelf(options.seedFolder, options.dataFolder);
+    this.shelf = new BookShelf(options.seedFolder, options.dataFolder, options.learnedFolder);
   }
 
   static async open(options: HandlerOptions, mode: 'write' | 'report'): Promise<Office> {

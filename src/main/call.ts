@@ -3,7 +3,7 @@ import { createInterface } from 'node:readline';
 import { v7 as uuidv7 } from 'uuid';
 import { defaultDataFolder, type Handler, openHandler, systemClock } from '../api/index.ts';
 import { Problem, type ProblemReport } from '../problem.ts';
-import { programVersion } from './program.ts';
+import { learnedFolder, programVersion } from './program.ts';
 
 /** The shell door: one procedure, JSON in, JSON out; or one input a line with "-". */
 
@@ -123,6 +123,7 @@ export async function runCall(args: readonly string[], where: { seedFolder: stri
       dataFolder,
       door: 'call',
       seedFolder: where.seedFolder,
+      learnedFolder,
       programVersion,
       clock: systemClock,
       newId: uuidv7,

@@ -12,6 +12,8 @@ const compiled = (path: string): string => fileURLToPath(new URL(path, import.me
 
 /** Folder of the compiled pages. */
 export const pagesFolder = compiled('../renderer');
+/** What was learned of the shipped handbook when the program was compiled. */
+export const learnedFolder = compiled('../learned');
 export const workerFile = (name: string): string => compiled(`./${name}.js`);
 
 /** The shipped handbook: beside the compiled program in a clone, in the resources of an installed one. */

@@ -6,6 +6,7 @@ export interface WorkerStart {
   readonly dataFolder: string;
   readonly door: Door;
   readonly seedFolder: string;
+  readonly learnedFolder: string;
   readonly programVersion: string;
 }
 

@@ -1,5 +1,5 @@
 import { contract, type Door, type ProcedureName } from '../api/index.ts';
-import { programVersion, seedFolder, workerFile } from './program.ts';
+import { learnedFolder, programVersion, seedFolder, workerFile } from './program.ts';
 import { startWorker, type WorkerDoor } from './worker-door.ts';
 
 const isReport = (url: string): boolean => {
@@ -12,7 +12,7 @@ const isReport = (url: string): boolean => {
  * reports. Everything goes to the first but reports.
  */
 export async function startWorkers(dataFolder: string, door: Door): Promise<WorkerDoor> {
-  const start = { dataFolder, door, seedFolder: seedFolder(), programVersion };
+  const start = { dataFolder, door, seedFolder: seedFolder(), learnedFolder, programVersion };
   const writer = await startWorker(workerFile('handler-worker'), start);
   let reader: WorkerDoor | null = null;
   return {

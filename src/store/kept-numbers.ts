@@ -2,23 +2,19 @@ import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync
 import { join } from 'node:path';
 
 /**
- * Numbers that take seconds to work out and can always be worked out again, kept as a file in the data folder. Whatever goes
- * wrong here is no trouble: they are worked out again.
+ * Numbers that take seconds to work out and can always be worked out again, kept as a file in the data folder; or found under
+ * the same name in a folder that came with the program. Whatever goes wrong here is no trouble: they are worked out again.
  */
 export function keptNumbers(
   dataFolder: string,
+  shippedFolder: string | undefined,
   name: string,
 ): { load(): Float32Array | null; save(values: Float32Array): void } {
   const folder = join(dataFolder, 'cache');
   const file = join(folder, `${name}.f32`);
   return {
     load() {
-      try {
-        const bytes = readFileSync(file);
-        return new Float32Array(bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength));
-      } catch {
-        return null;
-      }
+      return read(file) ?? (shippedFolder === undefined ? null : read(join(shippedFolder, `${name}.f32`)));
     },
     save(values) {
       try {
@@ -35,4 +31,13 @@ export function keptNumbers(
       }
     },
   };
+}
+
+function read(file: string): Float32Array | null {
+  try {
+    const bytes = readFileSync(file);
+    return new Float32Array(bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength));
+  } catch {
+    return null;
+  }
 }

@@ -21,6 +21,8 @@ export interface TestShop {
 
 export const seedFolder = join(import.meta.dirname, '../../../seed/handbook');
 
+export const learnedFolder = join(import.meta.dirname, '../../../out/learned');
+
 export async function openShop(
   folder = mkdtempSync(join(tmpdir(), 'bench-tally-test-')),
   shipped = seedFolder,
@@ -30,6 +32,7 @@ export async function openShop(
     dataFolder: folder,
     door: 'call',
     seedFolder: shipped,
+    learnedFolder,
     programVersion: 'test',
     clock: () => {
       // Every look at the clock is a little later, as in life.
