@@ -30,6 +30,12 @@ export function namesCombustion(tokens: readonly Token[]): boolean {
     if (electric.has(word)) return false;
     // “No petrol in mine”, “unlike a petrol one”.
     if (combustion.has(word) && !/^(?:not|unlike|zero)$/.test(tokens[i - 1]?.word ?? '')) found = true;
+    if (
+      word === 'gas' &&
+      /^(?:scooter|engine)$/.test(tokens[i + 1]?.word ?? '') &&
+      tokens[i - 1]?.word !== 'not'
+    )
+      found = true;
     // As a verb or a lever; a kick scooter is something else.
     if (/^kick(?:s|ed|ing)?$/.test(word) && tokens[i + 1]?.word !== 'scooter') found = true;
   }
