@@ -56,7 +56,7 @@ const onOtherMachine = 0.1;
 const mostCharacters = 12_000;
 
 /**
- * Learns the words of a book (about one second for sixteen thousand phrases, done once for the same words) and answers
+ * Learns the words of a book (five to ten seconds for thirty thousand phrases, done once for the same words) and answers
  * complaints with symptoms. The same book, learned words and text give the same answer.
  * @param learned words a shop gave to symptoms; for the same text they come first, for a similar one they help. Words for a symptom
  *   that the book no longer has are left aside.
