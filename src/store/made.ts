@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { sql } from 'kysely';
 import { Problem } from '../problem.ts';
 import type { Db } from './tables.ts';
 
@@ -20,6 +21,28 @@ export function digestOf(content: unknown): string {
     .digest('base64url');
 }
 
+/** Where things stand that were made without an id of the caller's, and so are not in the list of what was made. */
+const tableOf = {
+  customer: 'customers',
+  vehicle: 'vehicles',
+  job: 'jobs',
+  concern: 'concerns',
+  reading: 'readings',
+  skip: 'readings',
+  approval: 'approvals',
+  advisory: 'advisories',
+  quote: 'quotes',
+  'part order': 'part_orders',
+} as const;
+const isInTable = (what: string): what is keyof typeof tableOf => Object.hasOwn(tableOf, what);
+
+async function isTaken(db: Db, id: string, what: string): Promise<boolean> {
+  const table = isInTable(what) ? tableOf[what] : what.startsWith('stock ') ? 'stock_moves' : null;
+  if (table === null) return false;
+  const found = await sql<{ id: string }>`select id from ${sql.table(table)} where id = ${id}`.execute(db);
+  return found.rows.length > 0;
+}
+
 /**
  * A caller may make the id of what it creates and send it again when the answer was lost.
  * @returns true when this very content was made under this id before
@@ -29,6 +52,12 @@ export async function wasMade(db: Db, id: string, what: string, content: unknown
   const digest = digestOf(content);
   const row = await db.selectFrom('made').selectAll().where('id', '=', id).executeTakeFirst();
   if (!row) {
+    if (await isTaken(db, id, what))
+      throw new Problem(
+        'conflict',
+        `There is already a ${what} with the id ${id}; to change what is there, say by its version which one you have seen.`,
+        { id },
+      );
     await db.insertInto('made').values({ id, what, digest }).execute();
     return false;
   }

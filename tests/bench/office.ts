@@ -1,4 +1,4 @@
-import { copyFileSync, mkdirSync, mkdtempSync, rmSync, statfsSync, statSync } from 'node:fs';
+import { copyFileSync, existsSync, mkdirSync, mkdtempSync, rmSync, statfsSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
@@ -7,7 +7,8 @@ import { openHandler } from '../../src/api/index.ts';
 
 /**
  * Every report of the Office over ledgers of growing size: `npm run bench -- office`, with a million jobs beside them
- * `npm run bench -- office --million`, or sizes of your own: BENCH_JOBS=50000,200000 npm run bench -- office
+ * `npm run bench -- office --million`, or sizes of your own: BENCH_JOBS=50000,200000 npm run bench -- office. With
+ * BENCH_KEEP=folder the ledgers stay there and are not made again.
  */
 const sizes = process.env.BENCH_JOBS
   ? process.env.BENCH_JOBS.split(',').map(Number)
@@ -192,21 +193,24 @@ export async function run() {
     return {
       skipped: `needs ${Math.ceil(needed / 1e9)} GB below ${tmpdir()}, ${Math.floor((bavail * bsize) / 1e9)} GB are free`,
     };
-  const folder = mkdtempSync(join(tmpdir(), 'bench-tally-bench-'));
+  const kept = process.env.BENCH_KEEP;
+  const folder = kept ?? mkdtempSync(join(tmpdir(), 'bench-tally-bench-'));
   try {
     const original = join(folder, 'drawn');
-    await drawShop(original);
+    if (!existsSync(original)) await drawShop(original);
     const ledgers = [];
     for (const jobs of sizes) {
       const shop = join(folder, String(jobs));
-      mkdirSync(shop);
-      copyFileSync(join(original, 'shop.db'), join(shop, 'shop.db'));
-      multiply(shop, join(original, 'shop.db'), Math.round(jobs / drawn));
+      if (!existsSync(shop)) {
+        mkdirSync(shop);
+        copyFileSync(join(original, 'shop.db'), join(shop, 'shop.db'));
+        multiply(shop, join(original, 'shop.db'), Math.round(jobs / drawn));
+      }
       ledgers.push(await measure(shop, jobs));
-      rmSync(shop, { recursive: true, force: true });
+      if (kept === undefined) rmSync(shop, { recursive: true, force: true });
     }
     return { seed, drawn, ledgers };
   } finally {
-    rmSync(folder, { recursive: true, force: true });
+    if (kept === undefined) rmSync(folder, { recursive: true, force: true });
   }
 }
