@@ -22,7 +22,7 @@ export const circuits = {
     return {
       circuits: ids.flatMap((id) => {
         const found = circuit(id);
-        return found ? [circuitView(found)] : [];
+        return found ? [circuitView(found, book.causes.values())] : [];
       }),
     };
   },
@@ -87,7 +87,7 @@ async function circuitOr404(desk: Desk, id: string): Promise<Circuit> {
   return found;
 }
 
-const circuitView = (circuit: Circuit) => ({
+const circuitView = (circuit: Circuit, causes: Iterable<Cause>) => ({
   circuitId: circuit.id,
   title: circuit.title,
   controls: Object.fromEntries(
@@ -102,4 +102,7 @@ const circuitView = (circuit: Circuit) => ({
     component: component.id,
     modes: faultModesOf(component.kind).map((mode) => mode.mode),
   })),
+  causes: [...causes]
+    .filter(({ wiring }) => causeWord(wiring[circuit.id as keyof typeof wiring]) === 'faults')
+    .map(({ id }) => id),
 });

@@ -189,6 +189,8 @@ export const circuitProcedures = {
           plugs: z.record(z.string(), z.string()),
           points: z.record(z.string(), z.string()),
           faults: z.array(z.strictObject({ component: z.string(), modes: z.array(z.string()) })),
+          /** Causes of the book that are a fault of this wiring. */
+          causes: z.array(slug),
         }),
       ),
     }),

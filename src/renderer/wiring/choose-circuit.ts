@@ -13,16 +13,27 @@ export function startControls(circuit: ListedCircuit, check: CheckView | null): 
   );
 }
 
-/** The circuit of the check's probe; without one the circuit that knows most of the controls the check asks for. */
+/** How far down the list of suspects a wiring fault is still worth drawing. */
+const suspectsLookedAt = 3;
+
+/**
+ * The circuit of the check's probe; without one the circuit that the likeliest suspects are a fault of.
+ * Null where the check probes nothing and none of the first suspects lies in the wiring: no drawing helps there.
+ */
 export function likeliestCircuit(
   circuits: readonly ListedCircuit[],
   check: CheckView | null,
+  suspectIds: readonly string[],
 ): ListedCircuit | null {
   const probed = circuits.find(({ circuitId }) => circuitId === check?.probe?.circuitId);
   if (probed) return probed;
-  const known = (circuit: ListedCircuit): number => Object.keys(startControls(circuit, check)).length;
-  return circuits.reduce<ListedCircuit | null>(
-    (best, circuit) => (best === null || known(circuit) > known(best) ? circuit : best),
-    null,
-  );
+  const controls = (circuit: ListedCircuit): number => Object.keys(startControls(circuit, check)).length;
+  for (const causeId of suspectIds.slice(0, suspectsLookedAt)) {
+    // A component may stand in more than one drawing: the one whose controls the check asks for shows more.
+    const [best] = circuits
+      .filter(({ causes }) => causes.includes(causeId))
+      .sort((one, other) => controls(other) - controls(one));
+    if (best) return best;
+  }
+  return null;
 }

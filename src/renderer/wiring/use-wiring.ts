@@ -12,14 +12,21 @@ interface Chosen {
 }
 
 /** The circuit on show, how its controls stand, and its drawing as healthy and under the suspect. */
-export function useWiring(check: CheckView | null, modelId: string | null, causeId: string | null) {
+export function useWiring(
+  check: CheckView | null,
+  modelId: string | null,
+  /** The suspect that is looked at first, then the others, likeliest first. */
+  suspectIds: readonly string[],
+) {
+  const causeId = suspectIds[0] ?? null;
   const checkId = check?.checkId ?? null;
   const [kept, setKept] = useState<Chosen>({ checkId });
   const chosen: Chosen = kept.checkId === checkId ? kept : { checkId };
   const list = useRead('circuits.list', modelId ? { modelId } : {}, { stale: 60_000 });
   const circuits = list.data?.circuits ?? [];
   const circuit =
-    circuits.find((each) => each.circuitId === chosen.circuitId) ?? likeliestCircuit(circuits, check);
+    circuits.find((each) => each.circuitId === chosen.circuitId) ??
+    likeliestCircuit(circuits, check, suspectIds);
   const controls = chosen.controls ?? (circuit ? startControls(circuit, check) : {});
   const probe = circuit && check?.probe?.circuitId === circuit.circuitId ? check.probe : null;
   const unplugged = chosen.unplugged ?? probe?.unplugged ?? [];

@@ -36,12 +36,17 @@ export function WiringPanel({ check, suspects, modelId = null }: Props) {
   const [chosen, setChosen] = useState<string>();
   const tableId = useId();
   const suspect = suspects.find(({ causeId }) => causeId === suspectId) ?? suspects[0] ?? null;
-  const wiring = useWiring(check, modelId, suspect?.causeId ?? null);
+  const wiring = useWiring(check, modelId, [
+    ...(suspect ? [suspect.causeId] : []),
+    ...suspects.map(({ causeId }) => causeId).filter((causeId) => causeId !== suspect?.causeId),
+  ]);
   const { healthy, circuit } = wiring;
   const failed = wiring.list.error ?? healthy.error ?? wiring.suspect.error;
   const under = known(wiring.suspect.data, circuit?.circuitId);
   const base = known(healthy.data, circuit?.circuitId);
   const shown = isSuspect && under ? under : base;
+  // While the causes are still on their way nothing can be said about the wiring.
+  const hasNone = wiring.list.isSuccess && !circuit && (check !== null || suspects.length > 0);
 
   if (wiring.list.isSuccess && wiring.circuits.length === 0) {
     return (
@@ -58,6 +63,7 @@ export function WiringPanel({ check, suspects, modelId = null }: Props) {
       <label className={styles.pick}>
         <span className="unseen">Circuit</span>
         <select value={circuit?.circuitId ?? ''} onChange={(event) => wiring.choose(event.target.value)}>
+          {circuit ? null : <option value="">Choose a circuit to look at</option>}
           {wiring.circuits.map((each) => (
             <option key={each.circuitId} value={each.circuitId}>
               {each.title}
@@ -65,17 +71,25 @@ export function WiringPanel({ check, suspects, modelId = null }: Props) {
           ))}
         </select>
       </label>
-      <SuspectSwitch
-        suspects={suspects}
-        suspect={suspect}
-        isSuspect={isSuspect}
-        state={under?.cause}
-        onSide={setIsSuspect}
-        onSuspect={(causeId) => {
-          setSuspectId(causeId);
-          setIsSuspect(true);
-        }}
-      />
+      {hasNone ? (
+        <Empty title="No wiring to look at here.">
+          This check probes no wire, and none of the likeliest causes lies in a circuit that is drawn for this
+          machine. Any circuit can be chosen above.
+        </Empty>
+      ) : null}
+      {circuit ? (
+        <SuspectSwitch
+          suspects={suspects}
+          suspect={suspect}
+          isSuspect={isSuspect}
+          state={under?.cause}
+          onSide={setIsSuspect}
+          onSuspect={(causeId) => {
+            setSuspectId(causeId);
+            setIsSuspect(true);
+          }}
+        />
+      ) : null}
       {failed ? <ProblemNote problem={failed} onRetry={() => void healthy.refetch()} /> : null}
       {shown && base ? (
         <>
@@ -110,7 +124,9 @@ export function WiringPanel({ check, suspects, modelId = null }: Props) {
             onChoose={setChosen}
           />
         </>
-      ) : failed ? null : (
+      ) : failed ? null : hasNone ? (
+        <ExpectedTable check={check} suspects={suspects} />
+      ) : (
         <Waiting what="Drawing the wiring" />
       )}
     </div>
