@@ -52,6 +52,12 @@ function groupFilter(book: Book, by: NonNullable<JobsAsked['by']>, key: string):
       return { partKind: known };
     case 'supplier':
       return { supplier: known };
+    case 'technician':
+      return { technician: known };
+    case 'model-year': {
+      if (known !== null && !/^\d{1,4}$/.test(known)) throw noBand();
+      return { modelYear: known === null ? null : Number(known) };
+    }
     case 'age': {
       const age = known === null ? null : ageSpan(known);
       if (known !== null && age === null) throw noBand();

@@ -34,7 +34,7 @@ function recurringTable(data: OutputOf<'patterns.recurring'>): FileTable {
     title: `Concerns by ${data.by}`,
     notes: [
       from(data.period),
-      `${data.period.visits} visits; rates are per 100 of ${data.per}, with exact 95 % limits, and stand only where the numbers allow one.`,
+      `${data.period.visits} visits of ${data.period.vehicles} vehicles in care; rates are per 100 of ${data.per}, with exact 95 % limits, and stand only where the numbers allow one.`,
       data.before
         ? `Before: ${day(data.before.from)} to ${day(data.before.until)}, ${data.before.visits} visits.`
         : 'Compared with nothing.',
@@ -49,6 +49,10 @@ function recurringTable(data: OutputOf<'patterns.recurring'>): FileTable {
       number('Per 100 visits'),
       number('Low'),
       number('High'),
+      number('Vehicles in care'),
+      number('Per 100 vehicles'),
+      number('Low per 100 vehicles'),
+      number('High per 100 vehicles'),
       number('Share'),
       number('Cumulative'),
       number('Concerns before'),
@@ -64,6 +68,10 @@ function recurringTable(data: OutputOf<'patterns.recurring'>): FileTable {
       rounded(group.rate?.per100),
       rounded(group.rate?.low),
       rounded(group.rate?.high),
+      group.vehicles,
+      rounded(group.rateInCare?.per100),
+      rounded(group.rateInCare?.low),
+      rounded(group.rateInCare?.high),
       rounded(group.share),
       rounded(group.cumulative),
       group.before?.concerns ?? null,

@@ -1,6 +1,6 @@
 import type { Book } from '../book/index.ts';
 import type { ComebackGroup, Recurring } from '../ledger/index.ts';
-import { type comebackGroupings, ofRepairs } from '../ledger/index.ts';
+import { type comebackGroupings, ofRepairs, rateOf } from '../ledger/index.ts';
 import { Problem, quoted } from '../problem.ts';
 import type { Stretch } from '../store/index.ts';
 import type { CauseId, FamilyId, ModelId, SymptomId } from '../terms.ts';
@@ -99,12 +99,20 @@ export function remarkOn(
   return null;
 }
 
-export const groupView = (group: Recurring, title: string, hasBefore: boolean): RecurringGroup => ({
+/** @param vehicles in care, that the group is counted against beside its visits; null where they are not counted */
+export const groupView = (
+  group: Recurring,
+  title: string,
+  vehicles: number | null,
+  hasBefore: boolean,
+): RecurringGroup => ({
   key: group.key,
   title,
   concerns: group.concerns,
   visits: group.visits,
   rate: group.rate,
+  vehicles,
+  rateInCare: vehicles === null ? null : rateOf(group.concerns, vehicles),
   before: hasBefore ? group.before : null,
   rateBefore: hasBefore ? group.rateBefore : null,
   share: group.share,

@@ -182,7 +182,7 @@ export async function overview(
           .map((group) => comebackView(titles, 'part-kind-and-supplier', group)),
       },
       buy: rows.filter((row) => row.order > 0).slice(0, 15),
-      top: top.slice(0, 12).map((group) => groupView(group, titles.cause(group.key), true)),
+      top: top.slice(0, 12).map((group) => groupView(group, titles.cause(group.key), null, true)),
       remark: remarkOn(stretch, span, now.ms),
     };
   });

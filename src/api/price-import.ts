@@ -3,6 +3,7 @@ import {
   findColumns,
   findDecimalSign,
   type ListRecord,
+  type ListRow,
   type Mapping,
   mostLinesBefore,
   noColumns,
@@ -10,6 +11,7 @@ import {
   readRow,
   SortedRow,
   toLine,
+  toMark,
 } from '../parts/index.ts';
 import {
   beginImport,
@@ -41,9 +43,10 @@ const sampleRecords = 200;
 const samplePrices = 2000;
 
 /**
- * One reading of one list, from the first piece to the commit that shows it. First every row is read, judged and sorted by its
- * number on disk, within a few megabytes whatever the length of the list; then the sorted rows meet what the book has, block by
- * block in the order of its own index, which loads a shuffled list as fast as a sorted one.
+ * One reading of one list, from the first piece to the commit that shows it. Rows that come in the order of their numbers meet
+ * what the book has at once, block by block in the order of its own index. A row that comes behind a higher number waits: all such
+ * rows are sorted by number on disk, within a few megabytes whatever the length of the list, and follow in that order, which
+ * loads a shuffled list as fast as a sorted one.
  */
 export class PriceImport {
   readonly #office: Office;
@@ -60,6 +63,10 @@ export class PriceImport {
   #places: Places | null = null;
   #sign: DecimalSign | null = null;
   #waiting: ListRecord[] = [];
+  /** Rows in order on their way into the book, and the highest part of all such. */
+  #inOrder: ListRow[] = [];
+  #highest = '';
+  #outOfOrder = 0;
   #generation: number | null = null;
   #currency = '';
 
@@ -81,7 +88,7 @@ export class PriceImport {
   }
 
   async run(): Promise<ImportReport> {
-    const { supplier, uploadId, dryRun } = this.#input;
+    const { uploadId, dryRun } = this.#input;
     const { store, options } = this.#office;
     this.#currency = (await readShopSettings(store.db)).currency;
     for (const { generation } of await leftOver(store.db, this.#supplierId)) await this.#clear(generation);
@@ -89,13 +96,6 @@ export class PriceImport {
     const lines = new SortedLines(options.dataFolder, options.newId());
     try {
       await this.#readAll(lines, known?.mapping ? (JSON.parse(known.mapping) as Mapping) : null);
-      if (!dryRun) {
-        const { ms, offset } = options.clock();
-        this.#generation = await store.write(async (db) => {
-          await keepSupplier(db, this.#supplierId, supplier);
-          return beginImport(db, { supplierId: this.#supplierId, file: this.#source.name, ms, offset });
-        });
-      }
       await this.#mergeAll(lines);
       const report = await this.#finish();
       if (uploadId !== undefined && !dryRun) dropUpload(options.dataFolder, uploadId);
@@ -111,11 +111,50 @@ export class PriceImport {
   async #readAll(lines: SortedLines, remembered: Mapping | null): Promise<void> {
     for await (const some of this.#source.records()) {
       this.#take(some, lines, remembered, false);
-      this.#worker.tell(0.5 * this.#source.share(), `${this.#counts.rows} rows read`);
+      await this.#keepInOrder(block);
+      this.#worker.tell(this.#shareRead(), `${this.#counts.rows} rows read`);
       await this.#worker.breathe();
     }
     this.#take([], lines, remembered, true);
+    await this.#keepInOrder(1);
     this.#rejects.write();
+  }
+
+  /** How much is done while the list is read: the rows that wait for their order are half done. */
+  #shareRead(): number {
+    return this.#source.share() * (0.95 - (0.45 * this.#outOfOrder) / Math.max(1, this.#counts.rows));
+  }
+
+  /** Keeps the rows in order block by block. @param least fewer rows wait for more */
+  async #keepInOrder(least: number): Promise<void> {
+    let from = 0;
+    for (; this.#inOrder.length - from >= least; from += block) {
+      await this.#keep(this.#inOrder.slice(from, from + block));
+      await this.#worker.breathe();
+    }
+    this.#inOrder = this.#inOrder.slice(from);
+  }
+
+  /** Compares rows of different parts with the book; what is new goes into the hidden generation in one short transaction. */
+  async #keep(rows: readonly ListRow[]): Promise<void> {
+    const generation = await this.#begin();
+    if (generation === null) this.#changesAmong(rows);
+    else
+      await inBulkTransaction(this.#office.store.connection, () =>
+        this.#book.add(generation, this.#changesAmong(rows)),
+      );
+  }
+
+  /** Opens the hidden generation, once; a dry run has none. */
+  async #begin(): Promise<number | null> {
+    const { supplier, dryRun } = this.#input;
+    if (dryRun || this.#generation !== null) return this.#generation;
+    const { ms, offset } = this.#office.options.clock();
+    this.#generation = await this.#office.store.write(async (db) => {
+      await keepSupplier(db, this.#supplierId, supplier);
+      return beginImport(db, { supplierId: this.#supplierId, file: this.#source.name, ms, offset });
+    });
+    return this.#generation;
   }
 
   /** Reads headings from the first lines, then the decimal sign from the first prices, then everything. */
@@ -147,7 +186,14 @@ export class PriceImport {
         continue;
       }
       if (read.note !== null) this.#rejects.note(record, read.note);
-      lines.add(toLine(read.row, record));
+      if (read.row.partId > this.#highest) {
+        this.#highest = read.row.partId;
+        this.#inOrder.push(read.row);
+        lines.add(toMark(read.row, record));
+      } else {
+        this.#outOfOrder += 1;
+        lines.add(toLine(read.row, record));
+      }
     }
     this.#waiting = [];
   }
@@ -177,11 +223,13 @@ export class PriceImport {
     );
   }
 
+  /** What waited for its order, among the marks of what did not have to. */
   async #mergeAll(lines: SortedLines): Promise<void> {
     const { delimiter } = this.#source.form;
+    const before = this.#shareRead();
     let done = 0;
     let last: SortedRow | null = null;
-    for (const some of lines.read(block)) {
+    for (const some of this.#outOfOrder === 0 ? [] : lines.read(block)) {
       const rows: SortedRow[] = [];
       for (const line of some) {
         const row = new SortedRow(line);
@@ -191,27 +239,25 @@ export class PriceImport {
             `the number ${row.number} stands in row ${last.at} already`,
           );
         else {
-          rows.push(row);
           last = row;
+          if (!row.isMark) rows.push(row);
         }
       }
-      const generation = this.#generation;
-      if (generation === null) this.#changesAmong(rows);
-      else
-        await inBulkTransaction(this.#office.store.connection, () =>
-          this.#book.add(generation, this.#changesAmong(rows)),
-        );
+      await this.#keep(rows);
       done += some.length;
-      this.#worker.tell(0.5 + (0.49 * done) / lines.count, `${done} of ${lines.count} rows compared`);
+      this.#worker.tell(
+        before + ((0.99 - before) * done) / lines.count,
+        `${done} of ${lines.count} rows compared`,
+      );
       await this.#worker.breathe();
     }
-    if (this.#generation !== null)
+    if ((await this.#begin()) !== null)
       await inBulkTransaction(this.#office.store.connection, () => this.#book.addWords());
     this.#rejects.write();
   }
 
   /** Rows that are new or say something new. */
-  #changesAmong(rows: readonly SortedRow[]): IncomingPrice[] {
+  #changesAmong(rows: readonly ListRow[]): IncomingPrice[] {
     const present = this.#book.present(rows.map((row) => row.partId));
     const changes: IncomingPrice[] = [];
     for (const row of rows) {
@@ -237,14 +283,14 @@ export class PriceImport {
     return changes;
   }
 
-  #tellNew(row: SortedRow): void {
+  #tellNew(row: ListRow): void {
     this.#counts.new += 1;
     if (this.#shown.added.length >= mostShown) return;
     const { number, title, price, currency } = row;
     this.#shown.added.push({ partNumber: number, title, price, currency });
   }
 
-  #tellChanged(old: PresentPrice, row: SortedRow): void {
+  #tellChanged(old: PresentPrice, row: ListRow): void {
     this.#counts.changed += 1;
     if (this.#shown.changed.length >= mostShown) return;
     this.#shown.changed.push({
@@ -292,7 +338,7 @@ export class PriceImport {
   }
 }
 
-const isSame = (old: PresentPrice, row: SortedRow): boolean =>
+const isSame = (old: PresentPrice, row: ListRow): boolean =>
   Number(old.price) === Number(row.price) &&
   old.currency === row.currency &&
   old.title === row.title &&

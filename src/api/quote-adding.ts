@@ -3,6 +3,7 @@ import type { QuoteLine } from '../quote/index.ts';
 import { listQuotes, type QuoteRow, wasMade } from '../store/index.ts';
 import type { OutputOf, ParsedInputOf } from './contract.ts';
 import type { Desk } from './desk.ts';
+import { refuseRetired } from './out-of-use.ts';
 import { draftQuote } from './quote-drafting.ts';
 import { lineOf, linesForPart } from './quote-lines.ts';
 import { askedTotal, bodyOf, quoteOr404, saveQuote } from './quote-saving.ts';
@@ -35,6 +36,7 @@ async function targetOf(
   const { quoteId } = await draftQuote(desk, {
     ...(jobId === undefined ? {} : { jobId }),
     ...(input.vehicleId === undefined || jobId !== undefined ? {} : { vehicleId: input.vehicleId }),
+    ...(input.forWhom === undefined || jobId !== undefined ? {} : { forWhom: input.forWhom }),
   });
   return { row: await quoteOr404(desk, quoteId), isNew: true };
 }
@@ -50,6 +52,7 @@ const isSame = (one: QuoteLine, other: QuoteLine): boolean =>
 export async function addPart(desk: Desk, input: ParsedInputOf<'quotes.add'>): Promise<Added> {
   const { addId, ...asked } = input;
   const again = addId !== undefined && (await wasMade(desk.db, addId, 'quote line', asked));
+  if (!again) await refuseRetired(desk, input.partNumber, input.evenRetired);
   const { row, isNew } = await targetOf(desk, input);
   const body = bodyOf(row);
   const terms = await readQuoteTerms(desk.db);

@@ -11,7 +11,7 @@ import {
 } from '../store/index.ts';
 import type { ParsedInputOf, QuoteView } from './contract.ts';
 import type { Desk } from './desk.ts';
-import { toIso } from './instants.ts';
+import { fromIso, toIso } from './instants.ts';
 import { cardOr404 } from './job-card.ts';
 import { acceptedOn, gateOf } from './quote-gate.ts';
 import { type Answer, bodyOf, quoteOr404, saveQuote } from './quote-saving.ts';
@@ -100,8 +100,8 @@ function advisoriesFor(declined: readonly QuoteLine[]): { words: string; isSafet
     .map(({ words, isSafety }) => ({ words, isSafety }));
 }
 
-/** The approval and what was declined go onto the job card. */
-async function tellJob(
+/** The approval, as of when it was given, and what was declined go onto the job card. */
+export async function tellJob(
   desk: Desk,
   jobId: string,
   row: QuoteRow,
@@ -109,7 +109,7 @@ async function tellJob(
   answer: Answer,
 ): Promise<void> {
   const card = await cardOr404(desk, { id: jobId });
-  const now = desk.now();
+  const now = fromIso(answer.at);
   for (const { words, isSafety } of advisoriesFor(declined)) {
     await insertAdvisory(desk.db, {
       id: desk.newId(),

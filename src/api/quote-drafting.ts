@@ -26,7 +26,7 @@ export async function draftQuote(desk: Desk, input: ParsedInputOf<'quotes.draft'
   const settings = await readShopSettings(desk.db);
   const terms = await readQuoteTerms(desk.db);
   const causeIds = input.causeIds ?? (input.fromJob ? provenCauses(card) : []);
-  const vehicleId = input.vehicleId ?? old?.vehicleId ?? null;
+  const vehicleId = input.vehicleId === undefined ? (old?.vehicleId ?? null) : input.vehicleId;
   const machine = await machineFor(desk, card?.job.vehicle_id ?? vehicleId, input.modelId);
   const written = await linesFromCauses(desk, machine, causeIds, terms, settings);
   const typed = input.lines?.map((line) => lineOf(desk, line, terms));

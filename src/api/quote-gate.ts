@@ -1,7 +1,8 @@
 import { moneyWords } from '../quote/index.ts';
-import { issuesOf, type JobCard, listQuotes, type QuoteRow } from '../store/index.ts';
+import { issuesOf, type JobCard, listQuotes, type QuoteRow, updateJob } from '../store/index.ts';
 import type { Money, QuoteView } from './contract.ts';
 import type { Desk } from './desk.ts';
+import { cardOr404 } from './job-card.ts';
 import { readAnswer } from './quote-saving.ts';
 
 type Gate = NonNullable<QuoteView['gate']>;
@@ -89,4 +90,13 @@ function draftWords(ifIssued: Money | null, approved: Money | null): string {
   return approved
     ? `Issued as it stands, this draft brings the total to ${moneyWords(ifIssued)}, above the ${moneyWords(approved)} the customer approved: the work stops until the customer is asked again.`
     : `Issued as it stands, this draft asks for ${moneyWords(ifIssued)}: the work waits until the customer says yes.`;
+}
+
+/** A total above what was approved stops the job until the customer is asked. */
+export async function stopAboveApproval(desk: Desk, jobId: string): Promise<void> {
+  const card = await cardOr404(desk, { id: jobId });
+  const gate = await gateOf(desk, card);
+  if (!gate || gate.isCovered || ['ready', 'collected', 'awaiting-approval'].includes(card.job.status))
+    return;
+  await updateJob(desk.db, jobId, card.job.version, { status: 'awaiting-approval' });
 }

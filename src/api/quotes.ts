@@ -5,21 +5,21 @@ import {
   fontFolder,
   insertIssue,
   issuesOf,
-  jobNumbers,
   listQuotes,
+  namesOfJobs,
+  namesOfVehicles,
   readFonts,
-  updateJob,
 } from '../store/index.ts';
 import type { QuoteView } from './contract.ts';
 import type { Desk } from './desk.ts';
 import { estimateFor } from './estimating.ts';
 import type { Group } from './group.ts';
 import { toIso } from './instants.ts';
-import { cardOr404 } from './job-card.ts';
 import { addPart } from './quote-adding.ts';
 import { acceptQuote } from './quote-answers.ts';
+import { attachQuote } from './quote-attaching.ts';
 import { draftQuote, refusePast } from './quote-drafting.ts';
-import { gateOf } from './quote-gate.ts';
+import { stopAboveApproval } from './quote-gate.ts';
 import { bodyOf, quoteOr404, saveQuote } from './quote-saving.ts';
 import { readQuoteTerms, writeQuoteTerms } from './quote-terms.ts';
 import { dayAfter, headOf, viewQuote } from './quote-views.ts';
@@ -75,26 +75,36 @@ export const quotes = {
   },
   'quotes.draft': async (desk, input) => draftQuote(desk, input),
   'quotes.add': async (desk, input) => addPart(desk, input),
+  'quotes.attach': async (desk, input) => attachQuote(desk, input),
   'quotes.issue': async (desk, { quoteId, ifVersion }) => issueQuote(desk, quoteId, ifVersion),
   'quotes.accept': async (desk, input) => acceptQuote(desk, input),
   'quotes.get': async (desk, { quoteId }) => viewQuote(desk, await quoteOr404(desk, quoteId)),
   'quotes.list': async (desk, { jobId, free, limit }) => {
     const rows = await listQuotes(desk.db, { jobId, free }, limit ?? 100);
-    const numbers = await jobNumbers(
+    const ofJobs = await namesOfJobs(
       desk.db,
-      rows.flatMap((row) => (row.job_id === null ? [] : [row.job_id])),
+      rows.flatMap((row) => row.job_id ?? []),
+    );
+    const ofVehicles = await namesOfVehicles(
+      desk.db,
+      rows.flatMap((row) => (row.job_id === null ? (bodyOf(row).vehicleId ?? []) : [])),
     );
     return {
       quotes: rows.map((row) => {
-        const { title, forWhom } = bodyOf(row);
+        const { title, forWhom, vehicleId } = bodyOf(row);
+        const job = row.job_id === null ? undefined : ofJobs.get(row.job_id);
+        const named = job ?? (vehicleId === null ? undefined : ofVehicles.get(vehicleId));
+        const whom = (job ? null : forWhom || null) ?? named?.customer;
         return {
           quoteId: row.id,
           number: row.number,
           jobId: row.job_id,
-          jobNumber: row.job_id === null ? null : (numbers.get(row.job_id) ?? null),
+          jobNumber: job?.number ?? null,
           state: row.state,
           title,
           forWhom,
+          vehicleId: job ? job.vehicle_id : vehicleId,
+          whose: [whom, named?.plate].filter(Boolean).join(' · '),
           total: { amount: row.total, currency: row.currency },
           madeAt: toIso(row.made_ms, row.made_offset),
         };
@@ -154,13 +164,4 @@ async function issueQuote(desk: Desk, quoteId: string, ifVersion: number | undef
   });
   if (row.job_id !== null) await stopAboveApproval(desk, row.job_id);
   return viewQuote(desk, saved);
-}
-
-/** A total above what was approved stops the job until the customer is asked. */
-async function stopAboveApproval(desk: Desk, jobId: string): Promise<void> {
-  const card = await cardOr404(desk, { id: jobId });
-  const gate = await gateOf(desk, card);
-  if (!gate || gate.isCovered || ['ready', 'collected', 'awaiting-approval'].includes(card.job.status))
-    return;
-  await updateJob(desk.db, jobId, card.job.version, { status: 'awaiting-approval' });
 }

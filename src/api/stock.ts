@@ -43,6 +43,7 @@ import type { Desk } from './desk.ts';
 import type { Group } from './group.ts';
 import { fromIso, isoOrNull, toIso } from './instants.ts';
 import { cardOr404 } from './job-card.ts';
+import { refuseRetired } from './out-of-use.ts';
 import { stockView } from './part-views.ts';
 import { partOr404 } from './parts.ts';
 
@@ -186,6 +187,7 @@ async function orderParts(desk: Desk, input: ParsedInputOf<'stock.order'>): Prom
   const orderId = input.orderId ?? desk.newId();
   if (input.orderId && (await wasMade(desk.db, input.orderId, 'part order', input)))
     return viewOrder(desk, await orderOr404(desk, orderId));
+  await refuseRetired(desk, input.partNumber, input.evenRetired);
   const part = await partFor(desk, input.partNumber);
   if (!(await findSupplier(desk.db, input.supplierId)))
     throw new Problem(

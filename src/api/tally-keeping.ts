@@ -1,33 +1,27 @@
-import { type Proof, type TallyRow, unlistedCause } from '../book/index.ts';
+import { type Proof, proofWeight, type TallyRow, unlistedCause } from '../book/index.ts';
 import {
-  addToClosed,
-  addToTally,
   type ClosedConcern,
   type ClosedRow,
   closedDelta,
   type DatedConcern,
   monthDelta,
-  rebuildClosed,
-  rebuildTally,
   tallyDelta,
 } from '../ledger/index.ts';
 import {
   type ConcernRow,
   causesOf,
-  closedConcernPages,
   comebacksOf,
   concernsOfJobs,
   type Db,
   findConcern,
   jobOfConcern,
   jobsOfConcerns,
-  loadWholeTally,
   moveClosed,
   moveMonths,
   moveTally,
   partsOf,
   rebuildMonths,
-  replaceTally,
+  recountTally,
   type Tables,
 } from '../store/index.ts';
 import type { CauseId, ConcernId, FamilyId, JobId, ModelId, SymptomId, VehicleId } from '../terms.ts';
@@ -145,36 +139,7 @@ export const closedTableRow = (row: ClosedRow): Tables['tally_closed'] => ({
  * @returns how many rows were different from what stood there; 0 when every step had moved it rightly
  */
 export async function rebuildFromJobs(db: Db): Promise<number> {
-  let tally: TallyRow[] = [];
-  let closed: ClosedRow[] = [];
-  for await (const { rows, causes, takenBack } of closedConcernPages(db)) {
-    const causesById = Map.groupBy(causes, (cause) => cause.concern_id);
-    const concerns = rows
-      .map((row) =>
-        closedConcernOf(row, {
-          vehicleId: row.vehicle_id,
-          mileage_km: row.job_mileage_km,
-          causes: causesById.get(row.id) ?? [],
-          takenBack: takenBack.has(row.id),
-        }),
-      )
-      .filter((concern) => concern !== null);
-    tally = addToTally(tally, rebuildTally(concerns));
-    closed = addToClosed(closed, rebuildClosed(concerns));
-  }
-  const tallyRows = tally.map(tallyTableRow);
-  const closedRows = closed.map(closedTableRow);
-  const present = await loadWholeTally(db);
-  const changed = differences(present.tally, tallyRows) + differences(present.closed, closedRows);
-  if (changed > 0) await replaceTally(db, tallyRows, closedRows);
-  return changed + (await rebuildMonths(db));
-}
-
-function differences<R extends object>(before: readonly R[], after: readonly R[]): number {
-  const text = (row: R): string => JSON.stringify(Object.entries(row).sort());
-  const left = new Set(before.map(text));
-  const right = new Set(after.map(text));
   return (
-    [...left].filter((row) => !right.has(row)).length + [...right].filter((row) => !left.has(row)).length
+    (await recountTally(db, { weights: proofWeight, unlisted: unlistedCause })) + (await rebuildMonths(db))
   );
 }

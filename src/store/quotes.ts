@@ -64,15 +64,37 @@ export async function listQuotes(
   return query.orderBy('number', 'desc').limit(limit).execute();
 }
 
-/** Numbers of jobs by their ids. */
-export async function jobNumbers(db: Db, ids: readonly string[]): Promise<Map<string, number>> {
+/** Number, vehicle, plate and owner of jobs. */
+export async function namesOfJobs(
+  db: Db,
+  ids: readonly string[],
+): Promise<
+  Map<string, { number: number; vehicle_id: string | null; plate: string | null; customer: string | null }>
+> {
   if (ids.length === 0) return new Map();
   const rows = await db
     .selectFrom('jobs')
-    .select(['id', 'number'])
-    .where('id', 'in', [...new Set(ids)])
+    .leftJoin('vehicles', 'vehicles.id', 'jobs.vehicle_id')
+    .leftJoin('customers', 'customers.id', 'vehicles.customer_id')
+    .select(['jobs.id', 'jobs.number', 'jobs.vehicle_id', 'vehicles.plate', 'customers.name as customer'])
+    .where('jobs.id', 'in', [...new Set(ids)])
     .execute();
-  return new Map(rows.map((row) => [row.id, row.number]));
+  return new Map(rows.map(({ id, ...row }) => [id, row]));
+}
+
+/** Plate and owner of vehicles. */
+export async function namesOfVehicles(
+  db: Db,
+  ids: readonly string[],
+): Promise<Map<string, { plate: string | null; customer: string | null }>> {
+  if (ids.length === 0) return new Map();
+  const rows = await db
+    .selectFrom('vehicles')
+    .leftJoin('customers', 'customers.id', 'vehicles.customer_id')
+    .select(['vehicles.id', 'vehicles.plate', 'customers.name as customer'])
+    .where('vehicles.id', 'in', [...new Set(ids)])
+    .execute();
+  return new Map(rows.map(({ id, ...row }) => [id, row]));
 }
 
 /** Font files in the order in which they are tried for a sign. */

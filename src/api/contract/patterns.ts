@@ -18,7 +18,7 @@ const stretch = z.strictObject({
 
 const counted = z.strictObject({ concerns: z.int(), visits: z.int() });
 
-/** Per 100 visits with exact 95 % limits; null where the numbers are too small for a rate. */
+/** Per 100 visits (or vehicles) with exact 95 % limits; null where the numbers are too small for a rate. */
 const rate = z.strictObject({ per100: z.number(), low: z.number(), high: z.number() }).nullable();
 
 const change = z.strictObject({
@@ -40,8 +40,10 @@ export const recurringBy = [
   'symptom',
   'model',
   'family',
+  'model-year',
   'age',
   'mileage',
+  'technician',
   'part-kind',
   'supplier',
 ] as const;
@@ -51,11 +53,15 @@ const recurringGroup = z.strictObject({
   title: z.string(),
   ...counted.shape,
   rate,
+  /** Vehicles in care that the group is counted against, and concerns per 100 of them; null where they are not counted. */
+  vehicles: z.int().nullable(),
+  rateInCare: rate,
   before: counted.nullable(),
   rateBefore: rate,
   share,
   /** With all groups before it: the Pareto line. */
   cumulative: share,
+  /** Null where nothing is compared. */
   change: change.nullable(),
 });
 
@@ -174,8 +180,10 @@ export const patternProcedures = {
     }),
     output: z.strictObject({
       by: z.enum(recurringBy),
-      period: stretch,
+      /** Vehicles in care: with at least one concern closed in the period. */
+      period: stretch.extend({ vehicles: z.int() }),
       before: stretch.nullable(),
+      /** From the most to the fewest concerns; technicians by name, without a comparison: people are never ranked. */
       groups: z.array(recurringGroup),
       /** Groups beyond the limit, summed. */
       left: z.strictObject({ groups: z.int(), concerns: z.int() }),

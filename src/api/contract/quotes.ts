@@ -200,6 +200,10 @@ export const quoteRow = z.strictObject({
   state: z.enum(['draft', 'issued', 'accepted', 'declined']),
   title: z.string(),
   forWhom: z.string(),
+  /** Of the job, or of the quote itself where it has none. */
+  vehicleId: uuid.nullable(),
+  /** Customer and plate, as far as they are known. */
+  whose: z.string(),
   total: money,
   madeAt: instant,
 });
@@ -251,8 +255,8 @@ export const quoteProcedures = {
       /** Causes of the book to quote for the vehicle of the job; left out with `fromJob`, the proven ones. */
       causeIds: z.array(slug).max(20).optional(),
       fromJob: z.boolean().optional(),
-      /** Without a job: the machine that parts must fit. */
-      vehicleId: uuid.optional(),
+      /** Without a job: the machine that parts must fit; null takes it off again. */
+      vehicleId: uuid.nullable().optional(),
       modelId: slug.optional(),
       /** Without a job: for whom it is, in words. */
       forWhom: z.string().trim().max(200).optional(),
@@ -274,12 +278,22 @@ export const quoteProcedures = {
       addId: uuid.optional(),
       quoteId: uuid.optional(),
       jobId: uuid.optional(),
+      /** Whose a new quote without a job is. */
       vehicleId: uuid.optional(),
+      forWhom: z.string().trim().max(200).optional(),
       partNumber: z.string().trim().min(1).max(80),
       quantity: z.int().min(1).max(1000).optional(),
       optionId: slug.optional(),
+      /** A part that is out of use goes on only with this; without it the answer names what replaces it. */
+      evenRetired: z.boolean().optional(),
     }),
     output: z.strictObject({ quote, lineId: uuid, says: z.string(), isNew: z.boolean() }),
+  }),
+  'quotes.attach': procedure({
+    kind: 'write',
+    does: 'Puts a quote without a job onto a job card; what the customer said to it already goes with it.',
+    input: z.strictObject({ ...ofQuote, jobId: uuid }),
+    output: quote,
   }),
   'quotes.issue': procedure({
     kind: 'write',

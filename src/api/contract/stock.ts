@@ -97,6 +97,8 @@ export const stockProcedures = {
       supplierId: slug,
       jobId: uuid.optional(),
       expectedAt: instant.optional(),
+      /** A part that is out of use is ordered only with this; without it the answer names what replaces it. */
+      evenRetired: z.boolean().optional(),
     }),
     output: partOrder,
   }),
