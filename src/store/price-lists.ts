@@ -100,21 +100,12 @@ export interface PresentPrice {
   readonly gtin: string | null;
 }
 
-const columns = [
-  'part_id',
-  'number',
-  'title',
-  'price',
-  'currency',
-  'cost',
-  'core',
-  'gtin',
-  'in_words',
-] as const;
 /** Rows that one statement takes: calls into the driver are most of the cost of an insert. */
-const rowsAtOnce = 40;
+const rowsAtOnce = 20;
+/** Columns that most lists leave empty. */
+const seldom = ['cost', 'core', 'gtin'] as const;
 /** Titles that go into the word index together: some milliseconds of work. */
-const wordsAtOnce = 8000;
+const wordsAtOnce = 16_000;
 
 /** A row of a list on its way into the book. */
 export interface IncomingPrice extends PresentPrice {
@@ -129,7 +120,9 @@ export class PriceBook {
   readonly #connection: Connection;
   readonly #supplierId: string;
   readonly #find: Statement;
-  readonly #inserts = new Map<number, Statement>();
+  readonly #inserts = new Map<string, Statement>();
+  /** What most rows of the list are priced in. */
+  #currency: string | null = null;
   readonly #addWords: Statement;
   readonly #markWords: Statement;
   readonly #dropWords: Statement;
@@ -176,40 +169,71 @@ export class PriceBook {
     return new Map(rows.map((row) => [row.part_id, row]));
   }
 
-  #insertOf(rows: number, generation: number): Statement {
-    const ready = this.#inserts.get(rows);
+  /**
+   * The statement for rows that are alike: what is the same in all of them stands in its text, since every value that is bound
+   * costs about as much as keeping it.
+   * @param currency of all rows, null where it is bound
+   * @param filled the seldom columns that are bound
+   */
+  #insertOf(
+    rows: number,
+    generation: number,
+    currency: string | null,
+    filled: readonly string[],
+    inWords: boolean | null,
+  ): Statement {
+    const key = `${rows} ${generation} ${currency} ${filled.join()} ${inWords}`;
+    const ready = this.#inserts.get(key);
     if (ready) return ready;
-    const one = `(${columns.map(() => '?').join(', ')})`;
-    const named = columns.map((_, place) => `column${place + 1}`).join(', ');
+    const one = [
+      '?, ?, ?, ?',
+      currency === null ? '?' : `'${currency}'`,
+      ...seldom.map((column) => (filled.includes(column) ? '?' : 'null')),
+      inWords === null ? '?' : inWords ? '1' : '0',
+    ].join(', ');
     const statement = this.#connection.raw.prepare(
-      `insert into price_rows (supplier_id, generation, ${columns.join(', ')})
-       select '${this.#supplierId}', ${generation}, ${named} from (values ${Array(rows).fill(one).join(', ')})`,
+      `insert into price_rows (supplier_id, generation, part_id, number, title, price, currency, ${seldom.join(', ')}, in_words)
+       values ${Array(rows).fill(`('${this.#supplierId}', ${generation}, ${one})`).join(', ')}`,
     );
-    this.#inserts.set(rows, statement);
+    this.#inserts.set(key, statement);
     return statement;
+  }
+
+  /** @returns the number of the last row */
+  #insert(generation: number, rows: readonly IncomingPrice[]): number {
+    const [first] = rows;
+    if (!first) return 0;
+    // Only the first currency of a list has statements of its own: a list of many would need as many.
+    this.#currency ??= /^[A-Z]{3}$/.test(first.currency) ? first.currency : null;
+    const usual = this.#currency;
+    const isUsual = rows.every((row) => row.currency === usual);
+    const filled = seldom.filter((column) => rows.some((row) => row[column] !== null));
+    const isAlike = rows.every((row) => row.has_new_words === first.has_new_words);
+    const values: unknown[] = [];
+    for (const row of rows) {
+      values.push(row.part_id, row.number, row.title, row.price);
+      if (!isUsual) values.push(row.currency);
+      for (const column of filled) values.push(row[column]);
+      if (!isAlike) values.push(row.has_new_words ? 1 : 0);
+    }
+    const statement = this.#insertOf(
+      rows.length,
+      generation,
+      isUsual ? usual : null,
+      filled,
+      isAlike ? first.has_new_words : null,
+    );
+    return Number(statement.run(values).lastInsertRowid);
   }
 
   /** Inside a transaction. @param rows of different parts, best in the order of `part_id` */
   add(generation: number, rows: readonly IncomingPrice[]): void {
     if (rows.length === 0) return;
     let last = 0;
-    for (let from = 0; from < rows.length; from += rowsAtOnce) {
-      const some = rows.slice(from, from + rowsAtOnce);
-      const values: unknown[] = [];
-      for (const row of some)
-        values.push(
-          row.part_id,
-          row.number,
-          row.title,
-          row.price,
-          row.currency,
-          row.cost,
-          row.core,
-          row.gtin,
-          row.has_new_words ? 1 : 0,
-        );
-      last = Number(this.#insertOf(some.length, generation).run(values).lastInsertRowid);
-    }
+    let from = 0;
+    for (; from + rowsAtOnce <= rows.length; from += rowsAtOnce)
+      last = this.#insert(generation, rows.slice(from, from + rowsAtOnce));
+    for (; from < rows.length; from += 1) last = this.#insert(generation, rows.slice(from, from + 1));
     // Numbers of one transaction follow each other.
     this.#wordless ??= { generation, from: last - rows.length, to: last };
     this.#wordless.to = last;

@@ -29,6 +29,13 @@ export function toLine(row: ListRow, record: ListRecord): string {
   ].join(unit);
 }
 
+/**
+ * Stands for a row that was taken already, since its part comes behind all before it: only later rows of the same part need
+ * to know of it.
+ */
+export const toMark = (row: ListRow, record: ListRecord): string =>
+  row.partId + unit + String(record.row).padStart(rowDigits, '0');
+
 /** A row as it comes back in order. */
 export class SortedRow implements ListRow {
   readonly partId: string;
@@ -41,20 +48,23 @@ export class SortedRow implements ListRow {
   readonly cost: string | null;
   readonly core: string | null;
   readonly gtin: string | null;
+  /** Whether only its mark was left. */
+  readonly isMark: boolean;
   readonly #text: string;
 
   constructor(line: string) {
     const parts = line.split(unit);
+    this.isMark = parts.length === 2;
     this.partId = parts[0] as string;
     this.at = Number(parts[1]);
-    this.number = parts[2] as string;
-    this.title = parts[3] as string;
-    this.price = parts[4] as string;
-    this.currency = parts[5] as string;
+    this.number = parts[2] ?? '';
+    this.title = parts[3] ?? '';
+    this.price = parts[4] ?? '';
+    this.currency = parts[5] ?? '';
     this.cost = parts[6] || null;
     this.core = parts[7] || null;
     this.gtin = parts[8] || null;
-    this.#text = parts[9] as string;
+    this.#text = parts[9] ?? '';
   }
 
   /** The record as it came, for the rejects. @param delimiter of the list */
