@@ -28,7 +28,6 @@ export {
 } from './month-tally.ts';
 export * from './reports/index.ts';
 export {
-  addToClosed,
   addToTally,
   type ClosedRow,
   closedDelta,

@@ -60,11 +60,6 @@ export function addToTally(tally: readonly TallyRow[], rows: readonly TallyRow[]
   return summed(tallyKey, [...tally, ...rows]);
 }
 
-/** The same for the count of closed concerns. */
-export function addToClosed(closed: readonly ClosedRow[], rows: readonly ClosedRow[]): ClosedRow[] {
-  return summed(closedKey, [...closed, ...rows]);
-}
-
 /** The tally with rows taken away. */
 export function removeFromTally(tally: readonly TallyRow[], rows: readonly TallyRow[]): TallyRow[] {
   return summed(tallyKey, [...tally, ...rows.map(negated)]);
