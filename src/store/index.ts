@@ -14,6 +14,7 @@ export * from './months.ts';
 export { databaseFile, openReader, openStore, type Store } from './open.ts';
 export * from './parts.ts';
 export type * from './parts-tables.ts';
+export * from './pattern-care.ts';
 export * from './pattern-jobs.ts';
 export * from './pattern-repairs.ts';
 export * from './pattern-rises.ts';

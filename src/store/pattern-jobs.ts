@@ -18,6 +18,8 @@ export interface RepairFilter {
   readonly causeIds?: readonly string[] | null | undefined;
   readonly partKind?: string | null | undefined;
   readonly supplier?: string | null | undefined;
+  readonly modelYear?: number | null | undefined;
+  readonly technician?: string | null | undefined;
   /** Whole years at the closing. */
   readonly age?: Span | null | undefined;
   /** Bands of `mileageBand_km`. */
@@ -41,6 +43,11 @@ function wanted(db: Db, { fromMs, untilMs }: Stretch, filter: RepairFilter) {
     .where('concerns.closed_ms', '>=', fromMs)
     .where('concerns.closed_ms', '<', untilMs);
   const { modelId, familyId, symptomId, causeIds, partKind, supplier, age, mileageBands, back } = filter;
+  const { modelYear, technician } = filter;
+  if (modelYear !== undefined)
+    query = query.where('vehicles.year', modelYear === null ? 'is' : '=', modelYear);
+  if (technician !== undefined)
+    query = query.where(sql`nullif(trim(jobs.technician), '')`, technician === null ? 'is' : '=', technician);
   if (modelId !== undefined) query = query.where('concerns.model_id', modelId === null ? 'is' : '=', modelId);
   if (familyId !== undefined)
     query = query.where('concerns.family_id', familyId === null ? 'is' : '=', familyId);

@@ -8,8 +8,10 @@ export const storedDimensions = [
   'symptom',
   'model',
   'family',
+  'model-year',
   'age',
   'mileage',
+  'technician',
   'supplier',
   'part-kind',
 ] as const;
@@ -50,13 +52,23 @@ export const isFirstOfVisit = sql<boolean>`not exists (select 1 from concerns as
 /** Width of a mileage band, km. */
 export const mileageBand_km = 5000;
 
-const keyOf: Readonly<Record<StoredDimension, RawBuilder<string | number | null>>> = {
+/** What only the job or its vehicle tells; it is not in the counts that are kept and is counted one by one. */
+const ofJob = ['model-year', 'age', 'mileage', 'technician'] as const;
+const isOfJob = (by: string | null): by is (typeof ofJob)[number] =>
+  (ofJob as readonly (string | null)[]).includes(by);
+
+/** What is known of a visit, whatever was found. */
+export type VisitDimension = 'model' | 'family' | (typeof ofJob)[number];
+
+export const keyOf: Readonly<Record<StoredDimension, RawBuilder<string | number | null>>> = {
   cause: sql`concern_causes.cause_id`,
   symptom: sql`concerns.symptom_id`,
   model: sql`concerns.model_id`,
   family: sql`concerns.family_id`,
+  'model-year': sql`vehicles.year`,
   age: sql`${closingMonth} / 12 - vehicles.year`,
   mileage: sql`jobs.mileage_km / ${sql.lit(mileageBand_km)}`,
+  technician: sql`nullif(trim(jobs.technician), '')`,
   supplier: sql`concern_parts.supplier`,
   'part-kind': sql`concern_parts.kind`,
 };
@@ -117,9 +129,9 @@ async function countProvenLive(
           )
       : by === 'supplier' || by === 'part-kind'
         ? query.innerJoin('concern_parts', 'concern_parts.concern_id', 'concerns.id')
-        : by === 'mileage'
+        : by === 'mileage' || by === 'technician'
           ? query.innerJoin('jobs', 'jobs.id', 'concerns.job_id')
-          : by === 'age'
+          : by === 'age' || by === 'model-year'
             ? query
                 .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
                 .leftJoin('vehicles', 'vehicles.id', 'jobs.vehicle_id')
@@ -254,8 +266,7 @@ export async function countProven(
   const isPart = by === 'supplier' || by === 'part-kind';
   const isFiltered = Object.values(filter).some((value) => value !== undefined);
   const pieces: KeyedCount[][] = [];
-  if (by === 'age' || by === 'mileage' || (isPart && isFiltered))
-    pieces.push(await countProvenLive(db, stretch, by, filter));
+  if (isOfJob(by) || (isPart && isFiltered)) pieces.push(await countProvenLive(db, stretch, by, filter));
   else {
     const { months, edges } = await reach(db, stretch);
     if (months) pieces.push(await countProvenMonths(db, months, by, filter));
@@ -295,18 +306,17 @@ export async function countVisitsMonths(
 export async function countVisits(
   db: Db,
   stretch: Stretch,
-  by: 'model' | 'family' | 'age' | 'mileage' | null,
+  by: VisitDimension | null,
   filter: Pick<FactFilter, 'modelId' | 'familyId'> = {},
 ): Promise<{ key: Key; visits: number }[]> {
   const { modelId, familyId } = filter;
   const live = async (edge: Edge): Promise<KeyedCount[]> => {
     const first = closedIn(db, edge, { modelId, familyId }).where(isFirstOfVisit);
-    const joined =
-      by === 'age' || by === 'mileage'
-        ? first
-            .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
-            .leftJoin('vehicles', 'vehicles.id', 'jobs.vehicle_id')
-        : first;
+    const joined = isOfJob(by)
+      ? first
+          .innerJoin('jobs', 'jobs.id', 'concerns.job_id')
+          .leftJoin('vehicles', 'vehicles.id', 'jobs.vehicle_id')
+      : first;
     const rows = await joined
       .select([(by === null ? sql<null>`null` : keyOf[by]).as('key'), sql<number>`count(*)`.as('count')])
       .groupBy(sql`1`)
@@ -314,7 +324,7 @@ export async function countVisits(
     return rows.map((row) => ({ key: row.key, count: Number(row.count) }));
   };
   const pieces: KeyedCount[][] = [];
-  if (by === 'age' || by === 'mileage') pieces.push(await live(stretch));
+  if (isOfJob(by)) pieces.push(await live(stretch));
   else {
     const { months, edges } = await reach(db, stretch);
     if (months) pieces.push(await countVisitsMonths(db, months, by, { modelId, familyId }));

@@ -170,7 +170,7 @@ function Answer({ data, days }: { data: OutputOf<'patterns.overview'>; days: str
       {data.top.length > 0 ? (
         <>
           <h2>Most frequent causes</h2>
-          <div className={styles.beside}>
+          <div className={styles.stacked}>
             <ParetoChart rows={data.top} caption="Concerns by cause in this period" />
             <RecurringTable
               by="cause"

@@ -77,8 +77,8 @@ export function RecurringPage() {
       {data ? (
         <>
           <p className={styles.soft}>
-            {countWords(data.period.visits, 'visit')} from {dayWords(data.period.from)} to{' '}
-            {lastDayWords(data.period.until)}
+            {countWords(data.period.visits, 'visit')} of {countWords(data.period.vehicles, 'vehicle')} in care
+            from {dayWords(data.period.from)} to {lastDayWords(data.period.until)}
             {data.before ? `, compared with ${countWords(data.before.visits, 'visit')} before` : ''}. Rates
             stand where there are at least five concerns in twenty visits; smaller numbers are shown as they
             are.
@@ -90,8 +90,15 @@ export function RecurringPage() {
             </Empty>
           ) : null}
           {data.groups.length > 0 ? (
-            <div className={styles.beside}>
-              <ParetoChart rows={data.groups} caption={`Concerns by ${byWords[by].toLowerCase()}`} />
+            <div className={styles.stacked}>
+              {by === 'technician' ? (
+                <p className={styles.soft}>
+                  People stand in the order of their names and are not compared: what a job was depends on the
+                  machine that came in, not on who took it.
+                </p>
+              ) : (
+                <ParetoChart rows={data.groups} caption={`Concerns by ${byWords[by].toLowerCase()}`} />
+              )}
               <RecurringTable
                 by={by}
                 groups={data.groups}

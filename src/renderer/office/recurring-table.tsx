@@ -36,7 +36,28 @@ export function RecurringTable({ by, groups, per, file, search }: Props) {
       shows: (group) => rateWords(group.rate, group.concerns, group.visits),
       isNumber: true,
     },
-    { title: 'Up to here', shows: (group) => percent(group.cumulative), isNumber: true },
+    ...(groups.some((group) => group.vehicles !== null)
+      ? [
+          {
+            title: 'Per 100 vehicles in care',
+            shows: (group: RecurringGroup) =>
+              group.vehicles === 0
+                ? 'no vehicles'
+                : rateWords(group.rateInCare, group.concerns, group.vehicles ?? 0),
+            isNumber: true,
+          },
+        ]
+      : []),
+    // Sums belong to an order from the most to the fewest, and people have none.
+    ...(by === 'technician'
+      ? []
+      : [
+          {
+            title: 'Up to here',
+            shows: (group: RecurringGroup) => percent(group.cumulative),
+            isNumber: true,
+          },
+        ]),
   ];
   const before: Column<RecurringGroup>[] = groups.some((group) => group.before !== null)
     ? [
@@ -46,10 +67,16 @@ export function RecurringTable({ by, groups, per, file, search }: Props) {
             group.before ? rateWords(group.rateBefore, group.before.concerns, group.before.visits) : '',
           isNumber: true,
         },
-        {
-          title: 'Change',
-          shows: (group) => <span className={styles.whole}>{changeWords(group.change)}</span>,
-        },
+        ...(by === 'technician'
+          ? []
+          : [
+              {
+                title: 'Change',
+                shows: (group: RecurringGroup) => (
+                  <span className={styles.whole}>{changeWords(group.change)}</span>
+                ),
+              },
+            ]),
       ]
     : [];
   return (

@@ -34,8 +34,10 @@ export const byWords: Record<RecurringBy, string> = {
   symptom: 'Symptom',
   model: 'Model',
   family: 'Engine',
+  'model-year': 'Model year',
   age: 'Age of the vehicle',
   mileage: 'Mileage',
+  technician: 'Technician, by name',
   'part-kind': 'Kind of part',
   supplier: 'Supplier of the part',
 };

@@ -39,8 +39,9 @@ describe('reports of an empty ledger', () => {
         until: '2026-01-01T00:00:00Z',
       }),
     ).rejects.toMatchObject({ code: 'bad-input', where: { field: 'from' } });
-    await expect(shop.callRaw('patterns.recurring', { by: 'technician' })).rejects.toMatchObject({
+    await expect(shop.callRaw('patterns.recurring', { by: 'customer' })).rejects.toMatchObject({
       code: 'bad-input',
+      where: { field: 'by' },
     });
   });
 });
