@@ -5,6 +5,7 @@ import {
   type ListRecord,
   type ListRow,
   type Mapping,
+  mappingFor,
   mostLinesBefore,
   noColumns,
   type Places,
@@ -304,9 +305,7 @@ export class PriceImport {
   async #finish(): Promise<ImportReport> {
     const { store } = this.#office;
     const counts = { ...this.#counts, rejected: this.#rejects.rejected, noted: this.#rejects.noted };
-    const mapping = Object.fromEntries(
-      Object.entries(this.#places ?? {}).map(([column, place]) => [column, this.#headings[place] ?? '']),
-    ) as ListMapping;
+    const mapping = mappingFor(this.#headings, this.#places ?? {}) as ListMapping;
     const generation = this.#generation;
     if (generation !== null)
       await store.write((db) => showImport(db, generation, JSON.stringify(counts), JSON.stringify(mapping)));

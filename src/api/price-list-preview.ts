@@ -1,9 +1,11 @@
 import {
+  columnName,
   findColumns,
   findDecimalSign,
   guessColumns,
   type ListRecord,
   type Mapping,
+  mappingFor,
   mostLinesBefore,
 } from '../parts/index.ts';
 import { Problem } from '../problem.ts';
@@ -27,8 +29,10 @@ function findHeadings(
   remembered: Mapping | null,
 ): { at: ListRecord; mapping: Mapping; isRemembered: boolean } | null {
   const first = lines.slice(0, mostLinesBefore);
-  const known = remembered ? first.find((line) => findColumns(line.fields, remembered)) : undefined;
-  if (known && remembered) return { at: known, mapping: remembered, isRemembered: true };
+  for (const at of remembered ? first : []) {
+    const places = findColumns(at.fields, remembered);
+    if (places) return { at, mapping: mappingFor(at.fields, places), isRemembered: true };
+  }
   const [best] = first
     .map((at) => ({ at, ...guessColumns(at.fields) }))
     .sort((a, b) => b.found - a.found || b.at.fields.length - a.at.fields.length);
@@ -59,7 +63,8 @@ async function previewList(desk: Desk, input: ParsedInputOf<'parts.previewList'>
       file: name,
     });
   const below = lines.slice(lines.indexOf(headings.at) + 1);
-  const place = headings.at.fields.indexOf(headings.mapping.price ?? '\0');
+  const names = headings.at.fields.map((_, place) => columnName(headings.at.fields, place));
+  const place = names.indexOf(headings.mapping.price ?? '\0');
   return {
     fileName: name,
     encoding: form.encoding,
@@ -70,6 +75,7 @@ async function previewList(desk: Desk, input: ParsedInputOf<'parts.previewList'>
     ),
     headingsRow: headings.at.row,
     headings: [...headings.at.fields],
+    names,
     rows: below.slice(0, linesShown).map(({ row, fields }) => ({ row, fields: [...fields] })),
     mapping: headings.mapping as ListMapping,
     isRemembered: headings.isRemembered,

@@ -1,6 +1,6 @@
 import type { Hono } from 'hono';
 import { Problem } from '../problem.ts';
-import { openRejects, receiveUpload, sweepUploads } from '../store/index.ts';
+import { openRejects, receiveUpload, sweepSorting, sweepUploads } from '../store/index.ts';
 import { uploadAnswer } from './contract.ts';
 import type { Office } from './desk.ts';
 
@@ -11,7 +11,11 @@ const longestKept_ms = 12 * 3_600_000;
 
 /** What an earlier start left behind. A call from the shell may run beside a window, and leaves its files alone. */
 export function sweepAtStart(office: Office): void {
-  if (office.options.door !== 'call') sweepUploads(office.options.dataFolder);
+  const { dataFolder, door } = office.options;
+  if (door === 'call') return;
+  sweepUploads(dataFolder);
+  // A file that is being sorted beside is read by its handle and does not need its name.
+  sweepSorting(dataFolder, Number.POSITIVE_INFINITY);
 }
 
 /**

@@ -175,6 +175,10 @@ export function sweepSorting(dataFolder: string, beforeMs: number): void {
   for (const name of names) {
     const file = join(folderOf(dataFolder), name);
     const age = statSync(file, { throwIfNoEntry: false });
-    if (age && age.mtimeMs < beforeMs) rmSync(file, { force: true });
+    try {
+      if (age && age.mtimeMs < beforeMs) rmSync(file, { force: true });
+    } catch {
+      // In use where a system keeps such files from being removed: the next sweep takes it.
+    }
   }
 }

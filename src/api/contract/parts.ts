@@ -97,7 +97,10 @@ export type NearMissView = z.infer<typeof nearMiss>;
 const partNumber = z.string().trim().min(1).max(80);
 
 const heading = z.string().trim().min(1).max(120).optional();
-/** Which heading of the list stands for what; number and price must be there. */
+/**
+ * Which heading of the list stands for what; number and price must be there. Where two headings are equal or one is missing:
+ * `#` and the number or letter of the column, with or without its heading (`Price #3`, `#C`).
+ */
 export const listMapping = z.strictObject({
   number: heading,
   price: heading,
@@ -155,6 +158,8 @@ export const listPreview = z.strictObject({
   /** Counted from 1; the first lines of a list may be an address. */
   headingsRow: z.int(),
   headings: z.array(z.string()),
+  /** How a mapping calls each of the columns, equal and missing headings included. */
+  names: z.array(z.string()),
   /** The first lines below the headings. */
   rows: z.array(z.strictObject({ row: z.int(), fields: z.array(z.string()) })),
   /** Columns that were found; number or price lack where no usual heading stands for them. */

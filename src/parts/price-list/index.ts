@@ -1,9 +1,11 @@
 export {
+  columnName,
   findColumns,
   guessColumns,
   type ListColumn,
   listColumns,
   type Mapping,
+  mappingFor,
   mostLinesBefore,
   noColumns,
   type Places,

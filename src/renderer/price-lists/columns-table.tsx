@@ -27,9 +27,8 @@ export function ColumnsTable({ job }: { job: Import }) {
                 // biome-ignore lint/suspicious/noArrayIndexKey: a column is its place; two can have one heading
                 <td key={at}>
                   <select
-                    aria-label={`What “${heading || `column ${at + 1}`}” stands for`}
+                    aria-label={`What “${preview.names[at] ?? heading}” stands for`}
                     value={standsFor(at)}
-                    disabled={heading === ''}
                     onChange={(event) =>
                       job.setColumn(at, event.target.value === '' ? null : (event.target.value as ListColumn))
                     }

@@ -16,10 +16,10 @@ export const listColumns = Object.keys(columnWords) as readonly ListColumn[];
 /** Column of the list, counted from 0, by what it stands for. */
 export type Places = Readonly<Partial<Record<ListColumn, number>>>;
 
-export function placesOf({ headings, mapping }: ListPreview): Places {
+export function placesOf({ names, mapping }: ListPreview): Places {
   const places: Partial<Record<ListColumn, number>> = {};
   for (const column of listColumns) {
-    const place = mapping[column] === undefined ? -1 : headings.indexOf(mapping[column]);
+    const place = mapping[column] === undefined ? -1 : names.indexOf(mapping[column]);
     if (place >= 0) places[column] = place;
   }
   return places;
@@ -31,9 +31,9 @@ export function placed(places: Places, at: number, column: ListColumn | null): P
   return Object.fromEntries(column ? [...kept, [column, at]] : kept) as Places;
 }
 
-export const mappingOf = (places: Places, headings: readonly string[]): ListMapping =>
+export const mappingOf = (places: Places, names: readonly string[]): ListMapping =>
   Object.fromEntries(
-    Object.entries(places).map(([column, at]) => [column, headings[at as number] ?? '']),
+    Object.entries(places).map(([column, at]) => [column, names[at as number] ?? '']),
   ) as ListMapping;
 
 /** What still has to be said before the list can be read; null where all is there. */

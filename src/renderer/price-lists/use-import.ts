@@ -61,7 +61,7 @@ export function useImport(supplier: string) {
     const { workId } = await client.call('parts.importPrices', {
       supplier,
       uploadId: list.uploadId,
-      mapping: mappingOf(list.places, list.preview.headings),
+      mapping: mappingOf(list.places, list.preview.names),
       decimalSign: list.decimalSign,
       dryRun,
     });
