@@ -1,5 +1,6 @@
 import {
   buildBook,
+  countSystems,
   coverage,
   type Entry,
   entryText,
@@ -14,6 +15,9 @@ import { entryOfRow, makeUse } from './book-shelf.ts';
 import type { EntryView, FindingView } from './contract.ts';
 import type { Desk } from './desk.ts';
 import type { Group } from './group.ts';
+
+/** What the last check of the handbook in use found: it takes seconds, and holds until the book changes. */
+const lastCheck = new WeakMap<object, { bookVersion: string; findings: readonly Finding[] }>();
 
 export const handbook = {
   'handbook.check': async (desk, { path, files }) => {
@@ -35,6 +39,9 @@ export const handbook = {
       ? { entries, wiring: (check: CheckId, cause: CauseId | null) => wiring.chancesFor(check, cause) }
       : { entries };
     const all = [...findings, ...built.findings, ...lintBook(built.book, sources)];
+    if (path === undefined && files === undefined) {
+      lastCheck.set(desk.office, { bookVersion: (await desk.book()).book.version, findings: all });
+    }
     return {
       ok: all.every((finding) => finding.severity !== 'error'),
       findings: all.map(findingView),
@@ -43,6 +50,20 @@ export const handbook = {
           (pair): pair is [string, number] => typeof pair[1] === 'number',
         ),
       ),
+    };
+  },
+  'handbook.coverage': async (desk) => {
+    const { book } = await desk.book();
+    const last = lastCheck.get(desk.office);
+    const count = (severity: Finding['severity']): number =>
+      last?.findings.filter((finding) => finding.severity === severity).length ?? 0;
+    return {
+      bookVersion: book.version,
+      systems: Object.entries(countSystems(book)).map(([system, counts]) => ({ system, ...counts })),
+      checked:
+        last?.bookVersion === book.version
+          ? { errors: count('error'), warnings: count('warning'), notes: count('note') }
+          : null,
     };
   },
   'handbook.reload': async (desk) => {

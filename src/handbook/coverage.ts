@@ -7,6 +7,8 @@ export interface SystemCounts {
   readonly causes: number;
   readonly checks: number;
   readonly specs: number;
+  /** Ways in which a customer says one of its symptoms. */
+  readonly phrases: number;
 }
 
 /** How much of the trade the book covers, in counts. */
@@ -20,7 +22,6 @@ export interface Coverage extends SystemCounts {
   readonly models: number;
   readonly questions: number;
   readonly circuits: number;
-  readonly phrases: number;
   readonly outOfScope: number;
   readonly electricDrive: number;
   readonly causesWithWiring: number;
@@ -37,6 +38,27 @@ export interface Coverage extends SystemCounts {
   }[];
 }
 
+/** Counts per system; quick, as nothing is told apart for it. */
+export function countSystems(book: Book): Record<System, SystemCounts> {
+  const symptoms = [...book.symptoms.values()];
+  const causes = [...book.causes.values()];
+  const checks = [...book.checks.values()];
+  const specs = [...book.specs.values()];
+  const countsOf = (system: System): SystemCounts => ({
+    symptoms: symptoms.filter((each) => each.system === system).length,
+    causes: causes.filter((each) => each.system === system).length,
+    checks: checks.filter((each) => each.system === system).length,
+    specs: specs.filter((each) => book.components.get(each.componentId)?.system === system).length,
+    phrases: symptoms
+      .filter((each) => each.system === system)
+      .reduce((sum, { id }) => sum + (book.phrases.get(id)?.length ?? 0), 0),
+  });
+  return Object.fromEntries(systems.map((system) => [system, countsOf(system)])) as Record<
+    System,
+    SystemCounts
+  >;
+}
+
 /** Counts what the book holds. `wiring` as for the lint. */
 export function coverage(book: Book, wiring?: WiringChances): Coverage {
   const separator = new Separator(book, wiring);
@@ -46,13 +68,6 @@ export function coverage(book: Book, wiring?: WiringChances): Coverage {
     checks: [...book.checks.values()],
     specs: [...book.specs.values()],
   };
-  const specSystem = (componentId: string): System | undefined => book.components.get(componentId)?.system;
-  const countsOf = (system: System): SystemCounts => ({
-    symptoms: all.symptoms.filter((each) => each.system === system).length,
-    causes: all.causes.filter((each) => each.system === system).length,
-    checks: all.checks.filter((each) => each.system === system).length,
-    specs: all.specs.filter((each) => specSystem(each.componentId) === system).length,
-  });
   const specsByBasis: Record<string, number> = {};
   for (const spec of all.specs) specsByBasis[spec.basis.kind] = (specsByBasis[spec.basis.kind] ?? 0) + 1;
   return {
@@ -60,10 +75,7 @@ export function coverage(book: Book, wiring?: WiringChances): Coverage {
     causes: all.causes.length,
     checks: all.checks.length,
     specs: all.specs.length,
-    bySystem: Object.fromEntries(systems.map((system) => [system, countsOf(system)])) as Record<
-      System,
-      SystemCounts
-    >,
+    bySystem: countSystems(book),
     components: book.components.size,
     partKinds: book.partKinds.size,
     cautions: book.cautions.size,

@@ -73,6 +73,26 @@ export const handbookProcedures = {
       coverage: z.record(z.string(), z.int()),
     }),
   }),
+  'handbook.coverage': procedure({
+    kind: 'read',
+    does: 'How far the handbook in use reaches, by system, and what its last check found.',
+    input: z.strictObject({}),
+    output: z.strictObject({
+      bookVersion: z.string(),
+      systems: z.array(
+        z.strictObject({
+          system: z.string(),
+          symptoms: z.int(),
+          causes: z.int(),
+          checks: z.int(),
+          specs: z.int(),
+          phrases: z.int(),
+        }),
+      ),
+      /** Null when this form of the book was not checked since the program started. */
+      checked: z.strictObject({ errors: z.int(), warnings: z.int(), notes: z.int() }).nullable(),
+    }),
+  }),
   'handbook.reload': procedure({
     kind: 'write',
     does: 'Loads the shipped handbook again; shop data stays.',

@@ -1,6 +1,5 @@
 import { Link, useParams } from 'react-router';
 import { Button } from '../pieces/button.tsx';
-import { Empty } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { say } from '../session/notices.ts';
 import { useRead } from '../session/use-read.ts';
@@ -9,6 +8,7 @@ import { plain } from '../words/labels.ts';
 import { countWords } from '../words/units.ts';
 import { EntryIndex } from './entry-index.tsx';
 import { EntryPage } from './entry-page.tsx';
+import { HandbookLanding } from './handbook-landing.tsx';
 import styles from './handbook-screen.module.css';
 import { NewEntry } from './new-entry.tsx';
 import { handbookReads } from './who-edits.ts';
@@ -53,11 +53,7 @@ export function HandbookScreen({ writesNew = false }: { writesNew?: boolean }) {
         ) : kind && id ? (
           <EntryPage key={`${kind} ${id}`} kind={kind} id={id} />
         ) : (
-          <Empty title="Choose a symptom, a cause or a check on the left.">
-            {status.data
-              ? `The book holds ${countWords(status.data.symptoms, 'symptom')}, ${countWords(status.data.causes, 'cause')} and ${countWords(status.data.checks, 'check')}.`
-              : ''}
-          </Empty>
+          <HandbookLanding />
         )}
       </div>
     </div>

@@ -19,6 +19,7 @@ export const handbookReads = [
   'handbook.browse',
   'handbook.read',
   'handbook.check',
+  'handbook.coverage',
   'handbook.history',
   'handbook.compare',
   'handbook.learned',

@@ -311,8 +311,8 @@ test('coverage counts what is there', () => {
     outOfScope: 1,
     phoneChecks: 2,
   });
-  expect(counts.bySystem.lighting).toEqual({ symptoms: 1, causes: 4, checks: 4, specs: 1 });
-  expect(counts.bySystem.fuel).toEqual({ symptoms: 0, causes: 0, checks: 0, specs: 0 });
+  expect(counts.bySystem.lighting).toEqual({ symptoms: 1, causes: 4, checks: 4, specs: 1, phrases: 2 });
+  expect(counts.bySystem.fuel).toEqual({ symptoms: 0, causes: 0, checks: 0, specs: 0, phrases: 0 });
   expect(counts.bySymptom).toEqual([
     { symptomId: 'horn-dead', causes: 4, checks: 3, phrases: 2, enough: true },
   ]);
