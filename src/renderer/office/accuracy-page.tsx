@@ -1,8 +1,8 @@
 import { Link } from 'react-router';
 import type { InputOf, OutputOf } from '../../api/contract.ts';
-import { Empty, Waiting } from '../pieces/empty.tsx';
+import { Empty } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
-import { useRead } from '../session/use-read.ts';
+import { useReport } from '../session/use-report.ts';
 import { dayWords } from '../words/time.ts';
 import { countWords, minutesWords, percent } from '../words/units.ts';
 import { AdviceList } from './advice-list.tsx';
@@ -12,6 +12,7 @@ import { readPeriod } from './period.ts';
 import { PeriodPick } from './period-pick.tsx';
 import styles from './report.module.css';
 import { type Column, ReportTable } from './report-table.tsx';
+import { ReportWait } from './report-wait.tsx';
 import { SilentChecks } from './silent-checks.tsx';
 import { TakenBack } from './taken-back.tsx';
 import { useFilters } from './use-filters.ts';
@@ -21,8 +22,24 @@ const usual = '1095';
 
 /** Fewer rankings than these are shown as numbers, not as a share. */
 const few = 20;
-const heldWords = ({ held, of, share, low, high }: Accuracy['first']): string =>
-  of < few ? `${held} of ${of}` : `${percent(share)} (${percent(low)}–${percent(high)})`;
+
+/** A share as one large figure with how sure it is below; few as the numbers they are. */
+function HeldFigure({ held, of, share, low, high }: Accuracy['first']) {
+  if (of < few)
+    return (
+      <b>
+        {held} of {of}
+      </b>
+    );
+  return (
+    <>
+      <b>{percent(share)}</b>
+      <span className={styles.below}>
+        between {percent(low)} and {percent(high)}
+      </span>
+    </>
+  );
+}
 
 const binColumns: Column<Accuracy['bins'][number]>[] = [
   { title: 'Chance shown', shows: (bin) => `${percent(bin.from)}–${percent(bin.to)}` },
@@ -82,10 +99,10 @@ function Answer({ data, input }: { data: Accuracy; input: InputOf<'patterns.accu
     <>
       <div className={styles.numbers}>
         <div>
-          <b>{heldWords(data.first)}</b> the first cause shown was it
+          <HeldFigure {...data.first} /> the first cause shown was it
         </div>
         <div>
-          <b>{heldWords(data.firstThree)}</b> one of the first three was it
+          <HeldFigure {...data.firstThree} /> one of the first three was it
         </div>
         <div>
           <b>{data.rankings.toLocaleString('en-US')}</b> rankings shown when a job came in
@@ -148,7 +165,7 @@ function Answer({ data, input }: { data: Accuracy; input: InputOf<'patterns.accu
 export function AccuracyPage() {
   const filters = useFilters();
   const period = readPeriod(filters, usual);
-  const report = useRead('patterns.accuracy', period.input, { keep: true, stale: 60_000 });
+  const report = useReport('patterns.accuracy', period.input);
   return (
     <>
       <h1>Is the book right</h1>
@@ -156,7 +173,7 @@ export function AccuracyPage() {
         <PeriodPick filters={filters} period={period} usual={usual} />
       </div>
       <FilterNote filters={filters} />
-      {report.isPending ? <Waiting what="Comparing what was shown with what was proven" /> : null}
+      <ReportWait report={report} what="Comparing what was shown with what was proven" />
       <ProblemNote problem={report.error} onRetry={() => void report.refetch()} />
       {report.data?.remark ? <Empty title={report.data.remark} /> : null}
       {report.data && report.data.rankings > 0 ? <Answer data={report.data} input={period.input} /> : null}

@@ -1,8 +1,8 @@
 import type { ComebackGroupView, CurveStep, InputOf, OutputOf } from '../../api/contract.ts';
 import { Button } from '../pieces/button.tsx';
-import { Empty, Waiting } from '../pieces/empty.tsx';
+import { Empty } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
-import { useRead } from '../session/use-read.ts';
+import { useReport } from '../session/use-report.ts';
 import { countWords, percent } from '../words/units.ts';
 import { FilterNote } from './filter-note.tsx';
 import { HoldingChart } from './holding-chart.tsx';
@@ -11,6 +11,7 @@ import { PeriodPick } from './period-pick.tsx';
 import { Pick } from './pick.tsx';
 import styles from './report.module.css';
 import { type Column, ReportTable } from './report-table.tsx';
+import { ReportWait } from './report-wait.tsx';
 import { chanceWords } from './report-words.ts';
 import { ReturnsTable } from './returns-table.tsx';
 import { useFilters } from './use-filters.ts';
@@ -130,11 +131,7 @@ export function ComebacksPage() {
     ...(supplier ? { supplier } : {}),
   };
   const isWhole = filters.oneOf('groups', ['most', 'all']) === 'all';
-  const report = useRead(
-    'patterns.comebacks',
-    { ...input, limit: isWhole ? 500 : mostGroups },
-    { keep: true, stale: 60_000 },
-  );
+  const report = useReport('patterns.comebacks', { ...input, limit: isWhole ? 500 : mostGroups });
   const { data } = report;
   const show = (group: ComebackGroupView): void => {
     const [first = '', second = ''] = group.ids;
@@ -157,7 +154,7 @@ export function ComebacksPage() {
         <PeriodPick filters={filters} period={period} usual={usual} />
       </div>
       <FilterNote filters={filters} />
-      {report.isPending ? <Waiting what="Counting the comebacks" /> : null}
+      <ReportWait report={report} what="Counting the comebacks" />
       <ProblemNote problem={report.error} onRetry={() => void report.refetch()} />
       {data?.remark ? <Empty title={data.remark} /> : null}
       {data && !data.remark ? (

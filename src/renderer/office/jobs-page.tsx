@@ -1,8 +1,8 @@
 import { Link } from 'react-router';
 import { type InputOf, type RepairBehind, recurringBy } from '../../api/contract.ts';
-import { Empty, Waiting } from '../pieces/empty.tsx';
+import { Empty } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
-import { useRead } from '../session/use-read.ts';
+import { useReport } from '../session/use-report.ts';
 import { proofWords } from '../words/labels.ts';
 import { dayWords } from '../words/time.ts';
 import { countWords } from '../words/units.ts';
@@ -12,6 +12,7 @@ import { PeriodPick } from './period-pick.tsx';
 import { Pick } from './pick.tsx';
 import styles from './report.module.css';
 import { type Column, ReportTable } from './report-table.tsx';
+import { ReportWait } from './report-wait.tsx';
 import { backWords, lastDayWords } from './report-words.ts';
 import { type Filters, useFilters } from './use-filters.ts';
 
@@ -106,7 +107,7 @@ export function JobsPage() {
   const filters = useFilters();
   const period = readPeriod(filters, '365');
   const input = asked(filters);
-  const report = useRead('patterns.jobs', { ...input, limit: 200 }, { keep: true, stale: 60_000 });
+  const report = useReport('patterns.jobs', { ...input, limit: 200 });
   const { data } = report;
   return (
     <>
@@ -121,7 +122,7 @@ export function JobsPage() {
         />
       </div>
       <FilterNote filters={filters} />
-      {report.isPending ? <Waiting what="Looking up the jobs" /> : null}
+      <ReportWait report={report} what="Looking up the jobs" />
       <ProblemNote problem={report.error} onRetry={() => void report.refetch()} />
       {data ? (
         <>

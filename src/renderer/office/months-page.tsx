@@ -1,8 +1,9 @@
 import { Link } from 'react-router';
 import type { OutputOf } from '../../api/contract.ts';
-import { Empty, Waiting } from '../pieces/empty.tsx';
+import { Empty } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { useRead } from '../session/use-read.ts';
+import { useReport } from '../session/use-report.ts';
 import { countWords } from '../words/units.ts';
 import { FilterNote } from './filter-note.tsx';
 import { MachinePick } from './machine-pick.tsx';
@@ -10,6 +11,7 @@ import { MonthChart } from './month-chart.tsx';
 import { Pick } from './pick.tsx';
 import styles from './report.module.css';
 import { type Column, ReportTable } from './report-table.tsx';
+import { ReportWait } from './report-wait.tsx';
 import { chanceWords, monthNames, monthText, short } from './report-words.ts';
 import { useFilters } from './use-filters.ts';
 import { YearChart } from './year-chart.tsx';
@@ -109,7 +111,7 @@ export function MonthsPage() {
     ...(modelId ? { modelId } : {}),
     ...(componentId ? { componentId } : {}),
   };
-  const trend = useRead('patterns.trend', input, { keep: true, stale: 60_000 });
+  const trend = useReport('patterns.trend', input);
   return (
     <>
       <h1>Month by month</h1>
@@ -128,7 +130,7 @@ export function MonthsPage() {
         />
       </div>
       <FilterNote filters={filters} />
-      {trend.isPending ? <Waiting what="Counting the months" /> : null}
+      <ReportWait report={trend} what="Counting the months" />
       <ProblemNote problem={trend.error} onRetry={() => void trend.refetch()} />
       {trend.data?.remark ? <Empty title={trend.data.remark} /> : null}
       {trend.data && !trend.data.remark ? (

@@ -1,9 +1,9 @@
 import { Link } from 'react-router';
 import type { ComebackGroupView, OutputOf, RiseView } from '../../api/contract.ts';
-import { Empty, Waiting } from '../pieces/empty.tsx';
+import { Empty } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { TallyMarks } from '../pieces/tally-marks.tsx';
-import { useRead } from '../session/use-read.ts';
+import { useReport } from '../session/use-report.ts';
 import { dayWords } from '../words/time.ts';
 import { countWords } from '../words/units.ts';
 import { FilterNote } from './filter-note.tsx';
@@ -12,6 +12,7 @@ import { ParetoChart } from './pareto-chart.tsx';
 import { Pick, periodDays, periods } from './pick.tsx';
 import { RecurringTable } from './recurring-table.tsx';
 import styles from './report.module.css';
+import { ReportWait } from './report-wait.tsx';
 import { chanceWords, lastDayWords, monthText, short } from './report-words.ts';
 import { useFilters } from './use-filters.ts';
 
@@ -190,7 +191,7 @@ function Answer({ data, days }: { data: OutputOf<'patterns.overview'>; days: str
 export function OverviewPage() {
   const filters = useFilters();
   const asked = filters.oneOf('days', days);
-  const overview = useRead('patterns.overview', { days: Number(asked) }, { keep: true, stale: 60_000 });
+  const overview = useReport('patterns.overview', { days: Number(asked) });
   return (
     <>
       <h1>What keeps coming back</h1>
@@ -204,7 +205,7 @@ export function OverviewPage() {
         <MonthPaper />
       </div>
       <FilterNote filters={filters} />
-      {overview.isPending ? <Waiting what="Counting the ledger" /> : null}
+      <ReportWait report={overview} what="Counting the ledger" />
       <ProblemNote problem={overview.error} onRetry={() => void overview.refetch()} />
       {overview.data?.remark ? <Empty title={overview.data.remark} /> : null}
       {overview.data && !overview.data.remark ? <Answer data={overview.data} days={asked} /> : null}

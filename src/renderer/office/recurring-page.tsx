@@ -1,7 +1,8 @@
 import { recurringBy } from '../../api/contract.ts';
-import { Empty, Waiting } from '../pieces/empty.tsx';
+import { Empty } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { useRead } from '../session/use-read.ts';
+import { useReport } from '../session/use-report.ts';
 import { dayWords } from '../words/time.ts';
 import { countWords } from '../words/units.ts';
 import { FilterNote } from './filter-note.tsx';
@@ -12,6 +13,7 @@ import { PeriodPick } from './period-pick.tsx';
 import { Pick } from './pick.tsx';
 import { RecurringTable } from './recurring-table.tsx';
 import styles from './report.module.css';
+import { ReportWait } from './report-wait.tsx';
 import { byWords, lastDayWords } from './report-words.ts';
 import { useFilters } from './use-filters.ts';
 
@@ -45,7 +47,7 @@ export function RecurringPage() {
     ...(modelId ? { modelId } : {}),
     ...(componentId ? { componentId } : {}),
   };
-  const report = useRead('patterns.recurring', input, { keep: true, stale: 60_000 });
+  const report = useReport('patterns.recurring', input);
   const { data } = report;
   return (
     <>
@@ -72,7 +74,7 @@ export function RecurringPage() {
         />
       </div>
       <FilterNote filters={filters} />
-      {report.isPending ? <Waiting what="Counting the ledger" /> : null}
+      <ReportWait report={report} what="Counting the ledger" />
       <ProblemNote problem={report.error} onRetry={() => void report.refetch()} />
       {data ? (
         <>

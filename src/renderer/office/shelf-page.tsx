@@ -1,13 +1,14 @@
 import type { ShelfRow } from '../../api/contract.ts';
-import { Empty, Waiting } from '../pieces/empty.tsx';
+import { Empty } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
-import { useRead } from '../session/use-read.ts';
+import { useReport } from '../session/use-report.ts';
 import { moneyWords } from '../words/money.ts';
 import { FilterNote } from './filter-note.tsx';
 import { PartsSoon } from './parts-soon.tsx';
 import { Pick } from './pick.tsx';
 import styles from './report.module.css';
 import { type Column, ReportTable } from './report-table.tsx';
+import { ReportWait } from './report-wait.tsx';
 import { short } from './report-words.ts';
 import { useFilters } from './use-filters.ts';
 
@@ -32,7 +33,7 @@ export function ShelfPage() {
   const service = filters.oneOf('service', services);
   const lead = filters.oneOf('lead', leads);
   const input = { service: Number(service) / 100, ...(lead === '' ? {} : { leadDays: Number(lead) }) };
-  const report = useRead('patterns.stock', { ...input, limit: 300 }, { keep: true, stale: 60_000 });
+  const report = useReport('patterns.stock', { ...input, limit: 300 });
   const { data } = report;
   const due = data?.rows.filter((row) => row.order > 0) ?? [];
   const enough = data?.rows.filter((row) => !row.neverMoves && row.order === 0) ?? [];
@@ -58,7 +59,7 @@ export function ShelfPage() {
         />
       </div>
       <FilterNote filters={filters} />
-      {report.isPending ? <Waiting what="Counting the shelf" /> : null}
+      <ReportWait report={report} what="Counting the shelf" />
       <ProblemNote problem={report.error} onRetry={() => void report.refetch()} />
       {data ? (
         <>
