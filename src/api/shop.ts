@@ -92,24 +92,28 @@ export const shop = {
   'counter.find': async (desk, { text, modelId }) => findAnything(desk, text, modelId),
 } satisfies Group<'shop.' | 'work.' | 'counter.'>;
 
-/** Longer texts are complaints: no number and no name of a part is. */
-const longestPartWords = 60;
+/** Longer texts are complaints: no number and no name of a part, a person or a machine is. */
+const longestName = 60;
+/** The field answers at every key: older jobs are found by their number, their plate or their rider, or on the board. */
+const newestJobs = 20_000;
 
 async function findAnything(desk: Desk, text: string, modelId: string | undefined) {
   const { book, finder } = await desk.book();
-  const short = text.slice(0, 200);
-  const parts = text.length > longestPartWords ? [] : (await findParts(desk, { text, limit: 6 })).parts;
+  const isComplaint = text.trim().length > longestName;
+  const parts = isComplaint ? [] : (await findParts(desk, { text, limit: 6 })).parts;
   const keys = new Set(keysFor(text));
   const [first] = parts;
   const isPartNumber =
     first !== undefined &&
     /\d/.test(text) &&
     (keys.has(partKey(first.partNumber)) || isSameGtin(text, first.gtin));
-  const wanted = short.toLowerCase();
+  const wanted = text.trim().toLowerCase();
   return {
-    vehicles: await viewVehicles(desk, await searchVehicles(desk.db, short, 8)),
-    customers: (await searchCustomers(desk.db, short, 8)).map(customerView),
-    jobs: await jobRows(desk, await listJobs(desk.db, { text: short, limit: 8 })),
+    vehicles: isComplaint ? [] : await viewVehicles(desk, await searchVehicles(desk.db, text, 8)),
+    customers: isComplaint ? [] : (await searchCustomers(desk.db, text, 8)).map(customerView),
+    jobs: isComplaint
+      ? []
+      : await jobRows(desk, await listJobs(desk.db, { text, limit: 8, textAmongNewest: newestJobs })),
     models: [...book.models.values()]
       .filter((model) => `${model.maker} ${model.name}`.toLowerCase().includes(wanted))
       .slice(0, 8)

@@ -248,6 +248,8 @@ export interface JobFilter {
   readonly text?: string | undefined;
   readonly vehicleId?: string | undefined;
   readonly beforeNumber?: number | undefined;
+  /** The text is looked for in so many of the newest jobs only, and as a number among all. */
+  readonly textAmongNewest?: number | undefined;
   readonly limit: number;
 }
 
@@ -272,6 +274,14 @@ export async function listJobs(db: Db, filter: JobFilter) {
     const text = filter.text.trim();
     const code = foldCode(text);
     const pattern = likePattern(fold(text));
+    const newest = filter.textAmongNewest;
+    if (newest !== undefined)
+      query = query.where((eb) =>
+        eb.or([
+          sql<boolean>`jobs.number > (select coalesce(max(number), 0) from jobs) - ${newest}`,
+          ...(/^\d{1,12}$/.test(text) ? [eb('jobs.number', '=', Number(text))] : []),
+        ]),
+      );
     query = query.where((eb) =>
       eb.or([
         sql<boolean>`jobs.folded like ${pattern} escape '\\'`,
