@@ -181,7 +181,7 @@ export class PriceImport {
       );
     for (const record of this.#waiting) {
       this.#counts.rows += 1;
-      const read = readRow(record, places, this.#sign, this.#currency);
+      const read = readRow(record, places, this.#sign, this.#currency, this.#headings.length);
       if (!read.ok) {
         this.#rejects.reject(record, read.why);
         continue;

@@ -24,7 +24,25 @@ const mostDigits = 4;
 const longestNumber = 60;
 const longestTitle = 200;
 
-const symbols: Readonly<Record<string, string>> = { '€': 'EUR', '£': 'GBP' };
+/** Signs that belong to one currency (common practice, no source). */
+const symbols: Readonly<Record<string, string>> = {
+  '€': 'EUR',
+  '£': 'GBP',
+  '₹': 'INR',
+  '₺': 'TRY',
+  '₩': 'KRW',
+  R$: 'BRL',
+  zł: 'PLN',
+  Kč: 'CZK',
+};
+
+/** The first cell of a line that adds up the lines above it. */
+const isSum =
+  /^(?:(?:grand|sub)[\s-]*)?(?:totals?|sum|summe|gesamt|gesamtsumme|zwischensumme|totale|somme|suma)(?:$|[:\s])/i;
+/** A failed formula, or a long number cut to its first digits. */
+const isFailed = /^(?:#(?:N\/A|REF!|VALUE!|NAME\?|DIV\/0!|NUM!|NULL!)|\d(?:[.,]\d+)?E\+\d+)$/i;
+const hasMonth =
+  /(?:^|[\d\s.-])(?:jan|feb|mar|mär|mrz|apr|may|mai|jun|jul|aug|sept?|oct|okt|nov|dec|dez)(?:$|[\d\s.-])/i;
 
 /** Signs that no text has (a 0, a bell): where they stand, the file was damaged. A tab or line end is a blank. */
 const damage = /[^\P{Cc}\t\n\r\v\f]/u;
@@ -47,6 +65,8 @@ function readMoney(
   text: string,
   sign: DecimalSign,
 ): { readonly value: string } | { readonly why: string } {
+  // Of "3.50" some spreadsheets make the third month.
+  if (hasMonth.test(text)) return { why: `the ${what} “${short(text)}” is a date` };
   const read = readDecimalOr(text, sign);
   if (!read.ok)
     return {
@@ -65,8 +85,14 @@ function readMoney(
   return { value };
 }
 
-/** Reads one record: what it says, or why it cannot be kept. @param currency the shop's, where the list names none */
-export function readRow(record: ListRecord, places: Places, sign: DecimalSign, currency: string): RowRead {
+/** Reads one record: what it says, or why it cannot be kept. @param currency the shop's, where the list names none @param width how many columns the headings have */
+export function readRow(
+  record: ListRecord,
+  places: Places,
+  sign: DecimalSign,
+  currency: string,
+  width = Number.POSITIVE_INFINITY,
+): RowRead {
   if (record.problem) return { ok: false, why: record.problem };
   const { fields } = record;
   const at = (place: number | undefined): string =>
@@ -81,6 +107,13 @@ export function readRow(record: ListRecord, places: Places, sign: DecimalSign, c
   if (number.length > longestNumber) return no(`the part number is longer than ${longestNumber} signs`);
   if (record.text.includes('\ufffd')) return no('some letters cannot be read');
   if (damage.test(record.text)) return no('the line has signs that no text has: the file is damaged there');
+  // A comma within a price or a text that no quotes hold together shifts what follows: no such row is guessed at.
+  if (fields.length > width && fields.slice(width).some((field) => field !== ''))
+    return no(
+      `the line has more fields than the ${width} headings: put quotes around a field that holds the dividing sign`,
+    );
+  if (isSum.test(number)) return no(`“${short(number)}” is a sum, no part`);
+  if (isFailed.test(number)) return no(`“${short(number)}” is what a spreadsheet made of a part number`);
   const partId = partKey(number);
   if (partId === '') return no(`“${number}” is no part number`);
 
@@ -91,7 +124,10 @@ export function readRow(record: ListRecord, places: Places, sign: DecimalSign, c
   if (Number(price.value) === 0) return no('the price is 0, which is no price');
 
   const named = places.currency === undefined ? '' : at(places.currency).toUpperCase();
-  const code = named === '' ? (currencyIn(priceText) ?? currency) : (symbols[named] ?? named);
+  const beside = named === '' ? currencyIn(priceText, currency) : null;
+  if (beside === unknown)
+    return no(`the currency of “${short(priceText)}” cannot be told: name it by its code of three letters`);
+  const code = named === '' ? (beside ?? currency) : (symbols[named] ?? named);
   if (!/^[A-Z]{3}$/.test(code)) return no(`the currency “${short(named)}” is no code of three letters`);
 
   const more: { cost: string | null; core: string | null } = { cost: null, core: null };
@@ -136,10 +172,24 @@ function titleOf(cell: string): string {
     : line;
 }
 
-/** A currency that stands beside the price itself. */
-function currencyIn(priceText: string): string | null {
+const unknown = '?';
+
+/** A currency that stands beside the price itself; null where there is none, `unknown` where it is a sign of several. */
+function currencyIn(priceText: string, shops: string): string | null {
   // Most prices are digits alone.
   if (/^[\d.,]*$/.test(priceText)) return null;
   const code = /(?:^|[^A-Za-z])([A-Z]{3})(?:$|[^A-Za-z])/.exec(priceText)?.[1];
-  return code ?? symbols[/[€£]/.exec(priceText)?.[0] ?? ''] ?? null;
+  if (code) return code;
+  if (/us\s*\$/i.test(priceText)) return 'USD';
+  const sign = /(?:\p{L}{1,2})?\p{Sc}|\bkr\b|zł|kč/iu.exec(priceText)?.[0];
+  if (!sign) return null;
+  // A sign that several countries use is the shop's where it is one of theirs.
+  const several = Object.entries(shared).find(([one]) => one === sign.toLowerCase())?.[1];
+  return symbols[sign] ?? (several?.test(shops) ? null : unknown);
 }
+
+const shared: Readonly<Record<string, RegExp>> = {
+  $: /^(?:..D|MXN|CLP|COP|ARS|UYU)$/,
+  '¥': /^(?:JPY|CNY)$/,
+  kr: /^(?:SEK|NOK|DKK|ISK)$/,
+};

@@ -174,6 +174,36 @@ describe('cells', () => {
     expect(report.rejected[0]?.why).toContain('“FRANC” is no code');
   });
 
+  it('refuses what would be guessed at: shifted fields, sums, dates, cut numbers, signs of several currencies', async () => {
+    const wide = await load({ text: 'number,title,price\nA-1,x,1,234.50\nA-2,y,2.50,,\nA-3,z,3.50\n' });
+    expect(wide.added.map((one) => one.partNumber)).toEqual(['A-2', 'A-3']);
+    expect(wide.rejected[0]).toMatchObject({ row: 2, why: expect.stringContaining('more fields than') });
+    const odd = await load({
+      text: 'number;price\nTotal;4,00\nGrand total: 2;4,00\n#REF!;1,50\n4.00638E+12;1,50\nA-1;1. Mrz\nA-2;¥500\nA-3;C$ 5,50\nA-4;$5,50\nA-5;5,50 zł\nTOTAL-7;1,50\n',
+    });
+    expect(odd.rejected.map((one) => one.row)).toEqual([2, 3, 4, 5, 6, 7, 8]);
+    expect(odd.added.map((one) => `${one.partNumber} ${one.currency}`)).toEqual([
+      'A-4 USD',
+      'A-5 PLN',
+      'TOTAL-7 USD',
+    ]);
+  });
+
+  it('takes either of two columns with equal headings', async () => {
+    const text = 'Number;Price;Price\nA-1;1,50;2,50\n';
+    for (const [price, expected] of [
+      ['#2', '1.50'],
+      ['#C', '2.50'],
+      ['Price #3', '2.50'],
+    ] as const) {
+      const report = await load({ text, mapping: { number: 'Number', price } });
+      expect(pricesOf(report)).toEqual([expected]);
+      expect(report.mapping.price).toBe(expected === '1.50' ? 'Price #2' : 'Price #3');
+    }
+    const work = await run({ text, mapping: { number: 'Number', price: '#9' } });
+    expect(work).toMatchObject({ state: 'failed', problem: { code: 'bad-file' } });
+  });
+
   it('hands rejected cells back so that a spreadsheet does not calculate them, and takes them again', async () => {
     const { rejectsFile } = await load({ text: 'number,price,title\n=1+1,ask,"=HYPERLINK(""x"")"\n' });
     const file = readFileSync(rejectsFile as string, 'utf8');
