@@ -3,10 +3,10 @@ import type { ProcedureName } from '../../api/contract.ts';
 import { useRepair } from '../bench/use-repair.ts';
 import { Button } from '../pieces/button.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
-import { setOpenQuote } from '../quotes/open-quote.ts';
+import { openQuoteOf, setOpenQuote } from '../quotes/open-quote.ts';
 import { newId } from '../session/new-id.ts';
 import { useWrite } from '../session/use-write.ts';
-import { type Intake, modelOf } from './intake.ts';
+import { type Intake, modelOf, whoseParts, wordsFor } from './intake.ts';
 import styles from './likely-causes.module.css';
 
 const shown: readonly ProcedureName[] = ['quotes.list'];
@@ -23,10 +23,10 @@ export function CauseActions({ causeId, title, intake }: { causeId: string; titl
       quoteId: newId(),
       causeIds: [causeId],
       ...(vehicle?.kind === 'known' ? { vehicleId: vehicle.vehicle.vehicleId } : modelId ? { modelId } : {}),
-      ...(vehicle?.kind === 'new' && vehicle.customer ? { forWhom: vehicle.customer.name } : {}),
+      ...(vehicle?.kind === 'new' ? { forWhom: wordsFor(vehicle) } : {}),
     });
     if (!made) return;
-    setOpenQuote({ quoteId: made.quoteId, number: made.number });
+    setOpenQuote(openQuoteOf(made));
     void navigate(`/counter/quotes/${made.quoteId}`);
   };
   return (
@@ -34,7 +34,7 @@ export function CauseActions({ causeId, title, intake }: { causeId: string; titl
       {repair?.parts.map((part) => (
         <Link
           key={part.kind}
-          to={`/counter/parts?${new URLSearchParams({ ...(modelId ? { model: modelId } : {}), kind: part.kind })}`}
+          to={`/counter/parts?${new URLSearchParams({ ...whoseParts(intake.vehicle), kind: part.kind })}`}
         >
           {part.title}: what fits
         </Link>

@@ -5,7 +5,7 @@ import { client } from '../session/client.ts';
 import { CounterField } from './counter-field.tsx';
 import { CounterFoot } from './counter-foot.tsx';
 import styles from './counter-screen.module.css';
-import { modelOf } from './intake.ts';
+import { whoseParts } from './intake.ts';
 import { learnWords } from './learn-words.ts';
 import { LikelyCauses } from './likely-causes.tsx';
 import { SymptomColumn } from './symptom-column.tsx';
@@ -67,8 +67,7 @@ export function CounterScreen() {
       if (choice.kind === 'new-vehicle') setVehicle(newVehicleOf(choice.plate));
       if (choice.kind === 'job') void navigate(`/bench/${choice.job.number}`);
       if (choice.kind === 'part') {
-        const modelId = modelOf(latest.current.vehicle);
-        const query = { part: choice.part.partNumber, ...(modelId ? { model: modelId } : {}) };
+        const query = { part: choice.part.partNumber, ...whoseParts(latest.current.vehicle) };
         void navigate(`/counter/parts?${new URLSearchParams(query)}`);
       }
       if (choice.kind === 'symptom') addConcern(words, choice.match.symptomId, choice.match.title);
@@ -137,7 +136,8 @@ export function CounterScreen() {
           onTake={enter}
         />
         <p className={styles.beside}>
-          <Link to="/counter/parts">Parts</Link> <Link to="/counter/quotes">Quotes</Link>
+          <Link to={`/counter/parts?${new URLSearchParams(whoseParts(intake.vehicle))}`}>Parts</Link>{' '}
+          <Link to="/counter/quotes">Quotes</Link>
         </p>
         <ProblemNote problem={problem ?? (found.typed ? found.problem : null)} />
       </div>

@@ -72,6 +72,23 @@ export function modelOf(vehicle: IntakeVehicle | null): string | undefined {
   return vehicle?.form.modelId ?? undefined;
 }
 
+/** For whom a quote is where the vehicle was not entered yet: the customer and the plate as typed. */
+export function wordsFor({ form, customer }: IntakeVehicle & { kind: 'new' }): string {
+  return [customer?.name ?? form.customerName.trim(), form.plate.trim()].filter(Boolean).join(', ');
+}
+
+/** What the parts are told about the machine at the Counter, as search words of an address. */
+export function whoseParts(vehicle: IntakeVehicle | null): Record<string, string> {
+  const modelId = modelOf(vehicle);
+  const known = vehicle?.kind === 'known' ? vehicle.vehicle.vehicleId : '';
+  const words = vehicle?.kind === 'new' ? wordsFor(vehicle) : '';
+  return {
+    ...(modelId ? { model: modelId } : {}),
+    ...(known ? { vehicle: known } : {}),
+    ...(words ? { for: words } : {}),
+  };
+}
+
 const wholeNumber = (text: string): number | undefined => {
   const digits = text.replaceAll(/[\s.,]/g, '');
   return /^\d{1,7}$/.test(digits) ? Number(digits) : undefined;

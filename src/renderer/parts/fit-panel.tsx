@@ -1,8 +1,10 @@
 import { useState } from 'react';
+import type { VehicleView } from '../../api/contract.ts';
 import { ModelPicker } from '../counter/model-picker.tsx';
 import { ColumnTitle } from '../pieces/column-title.tsx';
 import { Field } from '../pieces/field.tsx';
 import { AddToQuote } from '../quotes/add-to-quote.tsx';
+import type { AddTarget } from '../quotes/use-add-part.ts';
 import { useDelayed } from '../session/use-delayed.ts';
 import { useRead } from '../session/use-read.ts';
 import { FitList } from './fit-list.tsx';
@@ -11,17 +13,21 @@ import styles from './parts.module.css';
 
 interface Props {
   modelId: string | null;
+  /** The machine that is meant, where the shop knows it: its year and frame number are filled in. */
+  vehicle: VehicleView | undefined;
   kind: string | null;
   onChange: (next: { model?: string | null; kind?: string | null }) => void;
+  /** Whose quote a part goes onto. */
+  target: AddTarget;
   onOpen: (partNumber: string) => void;
 }
 
 /** Which parts of a kind fit a model. */
-export function FitPanel({ modelId, kind, onChange, onOpen }: Props) {
+export function FitPanel({ modelId, vehicle, kind, target, onChange, onOpen }: Props) {
   const kinds = useRead('handbook.browse', { kind: 'part-kind' }, { stale: 60_000 });
   const models = useRead('models.list', {}, { stale: 60_000 });
-  const [year, setYear] = useState('');
-  const [frame, setFrame] = useState('');
+  const [year, setYear] = useState(vehicle?.year ? String(vehicle.year) : '');
+  const [frame, setFrame] = useState(vehicle?.frame ?? '');
   const askedFrame = useDelayed(frame.trim(), 250);
   const isYear = /^(19|20)\d\d$/.test(year.trim());
   const choices = [...(kinds.data?.entries ?? [])].sort((one, other) => one.title.localeCompare(other.title));
@@ -76,7 +82,7 @@ export function FitPanel({ modelId, kind, onChange, onOpen }: Props) {
             ...(askedFrame === '' ? {} : { frame: askedFrame }),
           }}
           onOpen={onOpen}
-          action={(fit) => <AddToQuote partNumber={fit.partNumber} quantity={fit.quantity} />}
+          action={(fit) => <AddToQuote partNumber={fit.partNumber} quantity={fit.quantity} {...target} />}
         />
       ) : (
         <p className={styles.soft}>Choose a model and a part to see what fits, how sure that is, and why.</p>

@@ -4,6 +4,7 @@ import { ColumnTitle } from '../pieces/column-title.tsx';
 import { Waiting } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { AddToQuote } from '../quotes/add-to-quote.tsx';
+import type { AddTarget } from '../quotes/use-add-part.ts';
 import { useRead } from '../session/use-read.ts';
 import { moneyWords } from '../words/money.ts';
 import { dayWords } from '../words/time.ts';
@@ -12,6 +13,8 @@ import styles from './parts.module.css';
 
 interface Props {
   partNumber: string;
+  /** Whose quote the part goes onto. */
+  target: AddTarget;
   onOpen: (partNumber: string) => void;
 }
 
@@ -46,7 +49,7 @@ function NotInCatalog({ partNumber }: { partNumber: string }) {
 }
 
 /** One part: stock and prices, what it fits, what replaces it, and what is equal to it. */
-export function PartDetail({ partNumber, onOpen }: Props) {
+export function PartDetail({ partNumber, target, onOpen }: Props) {
   const read = useRead('parts.get', { partNumber });
   if (read.isPending) return <Waiting what="Getting the part" />;
   if (read.error instanceof Problem && read.error.code === 'not-found')
@@ -63,10 +66,23 @@ export function PartDetail({ partNumber, onOpen }: Props) {
       <ColumnTitle>Part</ColumnTitle>
       <p className={styles.number}>{part.partNumber}</p>
       <h3>{part.title}</h3>
+      {part.retired ? (
+        <p className={styles.warning} role="status">
+          <b>Out of use.</b>{' '}
+          {part.replacedBy.length === 0
+            ? 'Nothing is noted that replaces it.'
+            : 'Take what replaces it in its place: '}
+          {part.replacedBy.map(({ partNumber: next, quantity }) => (
+            <span key={next}>
+              {quantity > 1 ? `${quantity} × ` : ''}
+              {opens(next)}{' '}
+            </span>
+          ))}
+        </p>
+      ) : null}
       <div>
-        <AddToQuote partNumber={part.partNumber} />
+        <AddToQuote partNumber={part.partNumber} {...target} />
       </div>
-      {part.retired ? <p className={styles.surety}>Out of use</p> : null}
       <dl className={styles.facts}>
         {part.maker ? (
           <>

@@ -1,18 +1,17 @@
 import { type KeyboardEvent, useCallback, useEffect, useRef } from 'react';
 import { Link, useSearchParams } from 'react-router';
+import { Button } from '../pieces/button.tsx';
 import { Empty } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { onAddKey } from '../quotes/add-to-quote.tsx';
 import { useOpenQuote } from '../quotes/open-quote.ts';
 import { useAddPart } from '../quotes/use-add-part.ts';
+import { useRead } from '../session/use-read.ts';
 import { FitPanel } from './fit-panel.tsx';
 import { PartDetail } from './part-detail.tsx';
 import { PartTable } from './part-table.tsx';
 import styles from './parts.module.css';
 import { usePartSearch } from './use-part-search.ts';
-
-/** Parts that are found here go onto a quote without a job. */
-const counterQuote = {};
 
 /** The parts of the shop: one field finds them, beside it what fits a machine. */
 export function PartsScreen() {
@@ -35,7 +34,13 @@ export function PartsScreen() {
   const open = useCallback((partNumber: string): void => change({ part: partNumber }), [change]);
   const search = usePartSearch(open);
   const part = params.get('part');
-  const adding = useAddPart(counterQuote);
+  const vehicleId = params.get('vehicle') ?? undefined;
+  const forWhom = params.get('for') ?? undefined;
+  const known = useRead('vehicles.get', vehicleId ? { vehicleId } : null);
+  const vehicle = vehicleId ? known.data?.vehicle : undefined;
+  // Parts that are found here go onto a quote without a job, for whom is at the Counter.
+  const target = { vehicleId, forWhom };
+  const adding = useAddPart(target);
   const onto = useOpenQuote();
 
   useEffect(() => input.current?.focus(), []);
@@ -72,6 +77,23 @@ export function PartsScreen() {
         <Link to="/counter/parts/new">New part</Link>
         <Link to="/counter/parts/import">Bring in a price list</Link>
       </div>
+      {vehicle || forWhom ? (
+        <p className={styles.line}>
+          <span>
+            For{' '}
+            <b>
+              {vehicle
+                ? [vehicle.customer?.name, vehicle.plate ?? 'no plate', vehicle.modelTitle, vehicle.year]
+                    .filter(Boolean)
+                    .join(' · ')
+                : forWhom}
+            </b>
+          </span>
+          <Button size="row" look="quiet" onClick={() => change({ vehicle: null, for: null })}>
+            For nobody in particular
+          </Button>
+        </p>
+      ) : null}
       <input
         ref={input}
         className={styles.field}
@@ -109,8 +131,16 @@ export function PartsScreen() {
           ) : null}
         </section>
         <div className={styles.side}>
-          {part ? <PartDetail partNumber={part} onOpen={open} /> : null}
-          <FitPanel modelId={params.get('model')} kind={params.get('kind')} onChange={change} onOpen={open} />
+          {part ? <PartDetail partNumber={part} target={target} onOpen={open} /> : null}
+          <FitPanel
+            key={vehicle?.vehicleId}
+            modelId={params.get('model')}
+            vehicle={vehicle}
+            kind={params.get('kind')}
+            target={target}
+            onChange={change}
+            onOpen={open}
+          />
         </div>
       </div>
     </div>

@@ -10,6 +10,7 @@ import { useWrite } from '../session/use-write.ts';
 import { moneyWords } from '../words/money.ts';
 import { type DraftLine, numberText } from './draft-lines.ts';
 import styles from './quotes.module.css';
+import { isOutOfUse } from './use-add-part.ts';
 
 type Kind = DraftLine['kind'];
 const kinds: readonly (readonly [Kind, string])[] = [
@@ -46,6 +47,8 @@ export function AddLine({ quoteId, currency, options, input, flush, onAdd }: Pro
   const [note, setNote] = useState('');
   const [several, setSeveral] = useState<readonly PartView[]>([]);
   const [problem, setProblem] = useState<unknown>(null);
+  /** The part that was last asked for; one out of use is added only when asked for again. */
+  const [asked, setAsked] = useState('');
   const settings = useRead('shop.settings', {}, { stale: 60_000 });
   const terms = useRead('quotes.terms', {}, { stale: 60_000 });
   const add = useWrite('quotes.add', shown);
@@ -58,7 +61,8 @@ export function AddLine({ quoteId, currency, options, input, flush, onAdd }: Pro
     setSeveral([]);
     input.current?.focus();
   };
-  const addPart = async (partNumber: string): Promise<void> => {
+  const addPart = async (partNumber: string, evenRetired = false): Promise<void> => {
+    setAsked(partNumber);
     if (!(await flush())) {
       setNote('First mend the line above that cannot be kept.');
       return;
@@ -67,6 +71,7 @@ export function AddLine({ quoteId, currency, options, input, flush, onAdd }: Pro
       addId: newId(),
       quoteId,
       partNumber,
+      ...(evenRetired ? { evenRetired } : {}),
       ...(target === null ? {} : { optionId: target }),
     });
     if (!answer) return;
@@ -87,6 +92,7 @@ export function AddLine({ quoteId, currency, options, input, flush, onAdd }: Pro
     const amount = numberText(number);
     setNote('');
     setProblem(null);
+    add.forget();
     setSeveral([]);
     if (typed === '' && !isLabor) return;
     if (kind === 'part' && amount === '') return findPart(typed);
@@ -190,6 +196,13 @@ export function AddLine({ quoteId, currency, options, input, flush, onAdd }: Pro
         </Button>
       </div>
       <ProblemNote problem={problem ?? add.problem} />
+      {isOutOfUse(add.problem) ? (
+        <p>
+          <Button size="row" disabled={add.isBusy} onClick={() => void addPart(asked, true)}>
+            Add {asked} all the same
+          </Button>
+        </p>
+      ) : null}
       <p role="status">{note}</p>
       {several.length > 0 ? (
         <ul className={styles.line} aria-label="Which part">

@@ -8,8 +8,8 @@ interface Props extends AddTarget {
 }
 
 /** Puts a part onto the quote at hand. The plus key does the same where a part is marked. */
-export function AddToQuote({ partNumber, quantity = 1, job, vehicleId }: Props) {
-  const { add, isBusy } = useAddPart({ ...(job ? { job } : {}), ...(vehicleId ? { vehicleId } : {}) });
+export function AddToQuote({ partNumber, quantity = 1, ...target }: Props) {
+  const { add, isBusy } = useAddPart(target);
   return (
     <Button
       size="row"

@@ -12,6 +12,7 @@ import { AgainstQuoted, QuoteVersions } from './quote-history.tsx';
 import { stateWords } from './quote-labels.ts';
 import { PdfButtons } from './quote-paper.tsx';
 import { QuoteTable } from './quote-table.tsx';
+import { QuoteWhose } from './quote-whose.tsx';
 import styles from './quotes.module.css';
 import { type DraftDesk, useDraft } from './use-draft.ts';
 
@@ -82,6 +83,12 @@ function OpenSheet({ quote }: { quote: QuoteView }) {
   return (
     <div className={styles.part}>
       <SheetHead quote={quote} />
+      {quote.jobId === null ? (
+        <QuoteWhose
+          quote={quote}
+          versionNow={async () => ((await desk.flush()) ? desk.version.current : null)}
+        />
+      ) : null}
       <QuoteEditor quote={quote} desk={desk} />
       <Gate quote={quote} />
       <ProblemNote problem={issue.problem} />
@@ -121,6 +128,7 @@ function FixedSheet({ quote }: { quote: QuoteView }) {
   return (
     <div className={styles.part}>
       <SheetHead quote={quote} />
+      {quote.jobId === null ? <QuoteWhose quote={quote} versionNow={async () => version} /> : null}
       {quote.priced.map((option) => (
         <QuoteTable key={option.optionId ?? 'all'} quote={quote} option={option} />
       ))}

@@ -1,15 +1,16 @@
-import { useEffect, useRef } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { Link, useNavigate, useParams } from 'react-router';
 import type { ProcedureName } from '../../api/contract.ts';
 import { Button } from '../pieces/button.tsx';
 import { Empty, Waiting } from '../pieces/empty.tsx';
+import { Field } from '../pieces/field.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { newId } from '../session/new-id.ts';
 import { useRead } from '../session/use-read.ts';
 import { useWrite } from '../session/use-write.ts';
 import { moneyWords } from '../words/money.ts';
 import { dayWords } from '../words/time.ts';
-import { setOpenQuote, useOpenQuote } from './open-quote.ts';
+import { openQuoteOf, setOpenQuote, useOpenQuote } from './open-quote.ts';
 import { stateWords } from './quote-labels.ts';
 import { QuoteSheet } from './quote-sheet.tsx';
 import styles from './quotes.module.css';
@@ -26,13 +27,19 @@ export function QuotesScreen() {
   const quotes = list.data?.quotes ?? [];
   const chosen = quotes.find((each) => each.quoteId === quoteId);
   const open = useOpenQuote();
+  const [wanted, setWanted] = useState('');
+  const words = wanted.toLowerCase().split(/\s+/).filter(Boolean);
+  const fitting = quotes.filter((each) => {
+    const said = `${each.number} ${each.title} ${each.whose} ${each.jobNumber === null ? '' : `job ${each.jobNumber}`}`;
+    return words.every((word) => said.toLowerCase().includes(word));
+  });
   useEffect(() => {
     if (quoteId) head.current?.focus();
   }, [quoteId]);
   const write = async (): Promise<void> => {
     const made = await draft.run({ quoteId: newId() });
     if (!made) return;
-    setOpenQuote({ quoteId: made.quoteId, number: made.number });
+    setOpenQuote(openQuoteOf(made));
     void navigate(`/counter/quotes/${made.quoteId}`);
   };
   return (
@@ -56,10 +63,7 @@ export function QuotesScreen() {
               {open?.quoteId === quoteId ? (
                 'Parts that are added at the Counter go onto this quote.'
               ) : (
-                <Button
-                  size="row"
-                  onClick={() => setOpenQuote({ quoteId: chosen.quoteId, number: chosen.number })}
-                >
+                <Button size="row" onClick={() => setOpenQuote(openQuoteOf(chosen))}>
                   Let parts found at the Counter go onto this quote
                 </Button>
               )}
@@ -75,6 +79,22 @@ export function QuotesScreen() {
         </Empty>
       ) : null}
       {!quoteId && quotes.length > 0 ? (
+        <Field label="Find a quote by name, plate, number or heading">
+          {(ids) => (
+            <input
+              {...ids}
+              value={wanted}
+              maxLength={80}
+              autoComplete="off"
+              onChange={(event) => setWanted(event.target.value)}
+            />
+          )}
+        </Field>
+      ) : null}
+      {!quoteId && quotes.length > 0 && fitting.length === 0 ? (
+        <p role="status">No quote fits “{wanted.trim()}”.</p>
+      ) : null}
+      {!quoteId && fitting.length > 0 ? (
         <table className={styles.table}>
           <caption>Newest first</caption>
           <thead>
@@ -89,7 +109,7 @@ export function QuotesScreen() {
             </tr>
           </thead>
           <tbody>
-            {quotes.map((each) => (
+            {fitting.map((each) => (
               <tr key={each.quoteId}>
                 <th scope="row">
                   <Link
@@ -103,7 +123,11 @@ export function QuotesScreen() {
                     {each.title ? ` ${each.title}` : ''}
                   </Link>
                 </th>
-                <td>{each.jobNumber === null ? each.forWhom || 'no job' : `job ${each.jobNumber}`}</td>
+                <td>
+                  {[each.whose, each.jobNumber === null ? 'no job' : `job ${each.jobNumber}`]
+                    .filter(Boolean)
+                    .join(' · ')}
+                </td>
                 <td>{stateWords[each.state]}</td>
                 <td>{dayWords(each.madeAt)}</td>
                 <td className={styles.right}>{moneyWords(each.total)}</td>

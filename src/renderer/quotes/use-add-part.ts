@@ -6,13 +6,14 @@ import { problemWords } from '../pieces/problem-note.tsx';
 import { client, queries } from '../session/client.ts';
 import { newId } from '../session/new-id.ts';
 import { dropNotice, say } from '../session/notices.ts';
-import { openQuote, setOpenQuote } from './open-quote.ts';
+import { openQuote, openQuoteOf, setOpenQuote } from './open-quote.ts';
 
 export interface AddTarget {
   /** The part goes onto the newest draft of this job. */
-  readonly job?: { readonly jobId: string; readonly number: number };
-  /** A new quote without a job is for this vehicle. */
-  readonly vehicleId?: string;
+  readonly job?: { readonly jobId: string; readonly number: number } | undefined;
+  /** Without a job: the vehicle, or for whom in words, that is chosen at the Counter. */
+  readonly vehicleId?: string | undefined;
+  readonly forWhom?: string | undefined;
 }
 
 /** The last word about an added part: the next one takes its place. */
@@ -20,12 +21,18 @@ let lastSaid: number | null = null;
 
 type Added = OutputOf<'quotes.add'>;
 
-async function send(partNumber: string, quantity: number, target: AddTarget): Promise<Added> {
-  const asked: InputOf<'quotes.add'> = { addId: newId(), partNumber, quantity };
-  if (target.job) return client.call('quotes.add', { ...asked, jobId: target.job.jobId });
-  const fresh = target.vehicleId ? { vehicleId: target.vehicleId } : {};
+async function send(
+  part: Pick<InputOf<'quotes.add'>, 'partNumber' | 'quantity' | 'evenRetired'>,
+  { job, vehicleId, forWhom }: AddTarget,
+): Promise<Added> {
+  const asked: InputOf<'quotes.add'> = { addId: newId(), ...part };
+  if (job) return client.call('quotes.add', { ...asked, jobId: job.jobId });
+  const fresh = vehicleId ? { vehicleId } : forWhom ? { forWhom } : {};
+  const whose = vehicleId ?? forWhom ?? '';
   const open = openQuote();
-  if (!open) return client.call('quotes.add', { ...asked, ...fresh });
+  // The next customer's part never lands on the quote of the one before.
+  if (!open || (whose !== '' && whose !== open.whose))
+    return client.call('quotes.add', { ...asked, ...fresh });
   try {
     return await client.call('quotes.add', { ...asked, quoteId: open.quoteId });
   } catch (error) {
@@ -38,35 +45,38 @@ async function send(partNumber: string, quantity: number, target: AddTarget): Pr
   }
 }
 
+/** The part is out of use: it goes on only when a person was told and wants it all the same. */
+export const isOutOfUse = (error: unknown): boolean =>
+  error instanceof Problem && error.report().where?.field === 'evenRetired';
+
 /** Adds a part to the quote at hand and says so, with a way to open that quote. */
-export function useAddPart(target: AddTarget) {
+export function useAddPart({ job, vehicleId, forWhom }: AddTarget) {
   const navigate = useNavigate();
   const [isBusy, setBusy] = useState(false);
-  const { job, vehicleId } = target;
   const add = useCallback(
-    async (partNumber: string, quantity = 1): Promise<void> => {
+    async (partNumber: string, quantity = 1, evenRetired = false): Promise<void> => {
       setBusy(true);
+      if (lastSaid !== null) dropNotice(lastSaid);
       try {
-        const { quote, says } = await send(partNumber, quantity, {
-          ...(job ? { job } : {}),
-          ...(vehicleId ? { vehicleId } : {}),
-        });
+        const part = { partNumber, quantity, ...(evenRetired ? { evenRetired } : {}) };
+        const { quote, says } = await send(part, { job, vehicleId, forWhom });
         queries.setQueryData(['quotes.get', { quoteId: quote.quoteId }], quote);
         void queries.invalidateQueries({ queryKey: ['quotes.list'] });
-        if (!job) setOpenQuote({ quoteId: quote.quoteId, number: quote.number });
-        if (lastSaid !== null) dropNotice(lastSaid);
+        if (!job) setOpenQuote(openQuoteOf(quote));
         lastSaid = say(says, {
           label: 'Open the quote',
           run: () => void navigate(job ? `/bench/${job.number}/quote` : `/counter/quotes/${quote.quoteId}`),
         });
       } catch (error) {
         const { message, next } = problemWords(error);
-        say(`${message} ${next}`);
+        lastSaid = isOutOfUse(error)
+          ? say(message, { label: 'Add it all the same', run: () => void add(partNumber, quantity, true) })
+          : say(`${message} ${next}`);
       } finally {
         setBusy(false);
       }
     },
-    [job, vehicleId, navigate],
+    [job, vehicleId, forWhom, navigate],
   );
   return { add, isBusy };
 }

@@ -3,6 +3,7 @@ import { readWhole } from '../part-upkeep/read-whole.ts';
 import { Button } from '../pieces/button.tsx';
 import { Field } from '../pieces/field.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
+import { isOutOfUse } from '../quotes/use-add-part.ts';
 import { say } from '../session/notices.ts';
 import { useRead } from '../session/use-read.ts';
 import { fromField } from '../words/time.ts';
@@ -27,8 +28,7 @@ export function OrderForm({ partNumber, jobId, supplierId, quantity = 1, onDone 
   const [many, setMany] = useState(String(quantity));
   const [expected, setExpected] = useState('');
   const [slip, setSlip] = useState<unknown>(null);
-  const send = async (event: FormEvent): Promise<void> => {
-    event.preventDefault();
+  const send = async (evenRetired = false): Promise<void> => {
     setSlip(null);
     let pieces: number;
     try {
@@ -45,13 +45,21 @@ export function OrderForm({ partNumber, jobId, supplierId, quantity = 1, onDone 
       supplierId: from,
       ...(jobId ? { jobId } : {}),
       ...(expectedAt ? { expectedAt } : {}),
+      ...(evenRetired ? { evenRetired } : {}),
     }));
     if (!order) return;
     say(`${order.quantity} × ${order.partNumber} on order at ${order.supplier}.`);
     onDone();
   };
   return (
-    <form className={styles.form} aria-label={`Order ${partNumber}`} onSubmit={(event) => void send(event)}>
+    <form
+      className={styles.form}
+      aria-label={`Order ${partNumber}`}
+      onSubmit={(event: FormEvent) => {
+        event.preventDefault();
+        void send();
+      }}
+    >
       <Field label="Supplier">
         {(ids) => (
           <select {...ids} required value={from} onChange={(event) => setFrom(event.target.value)}>
@@ -94,6 +102,11 @@ export function OrderForm({ partNumber, jobId, supplierId, quantity = 1, onDone 
         </Button>
       </div>
       <ProblemNote problem={slip ?? stock.problem} />
+      {isOutOfUse(stock.problem) ? (
+        <Button size="row" disabled={stock.isBusy} onClick={() => void send(true)}>
+          Order it all the same
+        </Button>
+      ) : null}
     </form>
   );
 }
