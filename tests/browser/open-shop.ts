@@ -31,6 +31,8 @@ export async function openShop(browser: Browser): Promise<OpenShop> {
     async page({ size, colors }) {
       const context = await browser.newContext({ viewport: size, colorScheme: colors, storageState });
       const page = await context.newPage();
+      // A busy machine is no failure.
+      page.setDefaultTimeout(90_000);
       page.on('pageerror', (error) => troubles.push(`error: ${error.message}`));
       page.on('console', (message) => {
         const isTrouble = message.type() === 'error' || message.type() === 'warning';
