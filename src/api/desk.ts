@@ -40,6 +40,10 @@ const unwatched: Pace = { tell: () => undefined, breathe: async () => undefined 
 export const inSnapshot = <T>(desk: Desk, step: (db: Db) => Promise<T>): Promise<T> =>
   desk.db.isTransaction ? step(desk.db) : desk.db.transaction().execute(step);
 
+/** Data that a backup can take the place of: the program stays open for that, whatever else it refuses. */
+const canBeRestored = (error: unknown): error is Problem =>
+  error instanceof Problem && (error.code === 'damaged-database' || error.code === 'newer-database');
+
 /** The open shop behind all desks. One per worker. */
 export class Office {
   readonly options: HandlerOptions;
@@ -47,6 +51,9 @@ export class Office {
   readonly shelf: BookShelf;
   #store: Store | null;
   #reader: Connection | null;
+  /** Why the data could not be opened, as long as that lasts. */
+  #trouble: Problem | null = null;
+  #address: string | null = null;
 
   constructor(options: HandlerOptions, store: Store | null, reader: Connection | null) {
     this.options = options;
@@ -57,20 +64,53 @@ export class Office {
 
   static async open(options: HandlerOptions, mode: 'write' | 'report'): Promise<Office> {
     if (mode === 'report') return new Office(options, null, await openReader(options.dataFolder));
-    const store = await openStore(options.dataFolder, options.door, options.clock().ms);
-    const office = new Office(options, store, null);
+    const office = new Office(options, null, null);
     try {
-      await store.write((db) => office.shelf.loadShipped(db, options.clock(), 'first'));
+      await office.#openStore();
     } catch (error) {
-      await store.close();
-      throw error;
+      if (!canBeRestored(error)) throw error;
+      office.#trouble = error;
     }
     return office;
   }
 
+  async #openStore(): Promise<void> {
+    const { dataFolder, door, clock } = this.options;
+    const store = await openStore(dataFolder, door, clock().ms);
+    try {
+      this.shelf.forget();
+      await store.write((db) => this.shelf.loadShipped(db, clock(), 'first'));
+    } catch (error) {
+      await store.close();
+      throw error;
+    }
+    this.#store = store;
+    this.#trouble = null;
+    if (this.#address !== null) store.held.tell(this.#address);
+  }
+
+  /** @throws Problem damaged-database or newer-database while the data is such; database-busy while it is closed */
   get store(): Store {
+    if (this.#trouble) throw this.#trouble;
     if (!this.#store) throw new Problem('database-busy', 'The shop data is closed at the moment.');
     return this.#store;
+  }
+
+  /** Where the data could not be opened: looks whether somebody has put it right meanwhile. */
+  async tryAgain(): Promise<void> {
+    if (!this.#trouble) return;
+    try {
+      await this.#openStore();
+    } catch (error) {
+      if (!canBeRestored(error)) throw error;
+      this.#trouble = error;
+    }
+  }
+
+  /** Tells other programs where this one answers, also after the data was closed and opened again. */
+  tellAddress(address: string): void {
+    this.#address = address;
+    this.#store?.held.tell(address);
   }
 
   /** The connection for reading. */
@@ -78,30 +118,31 @@ export class Office {
     return this.#reader ? this.#reader.db : this.store.db;
   }
 
-  desk(db: Db, pace = unwatched): Desk {
+  /** @param db the connection of a transaction; else the one for reading, asked for only by the steps that need the data open */
+  desk(db?: Db, pace = unwatched): Desk {
+    const office = this;
     return {
       pace,
       options: this.options,
-      db,
+      get db() {
+        return db ?? office.db;
+      },
       works: this.works,
       now: this.options.clock,
       newId: this.options.newId,
-      book: () => this.shelf.inUse(db),
+      book: () => this.shelf.inUse(db ?? this.db),
       office: this,
     };
   }
 
   /** Closes the data for a step that needs it closed, and opens it again whatever happens. */
   async whileClosed<T>(step: () => Promise<T>): Promise<T> {
-    await this.store.close();
+    await this.#store?.close();
     this.#store = null;
     try {
       return await step();
     } finally {
-      const store = await openStore(this.options.dataFolder, this.options.door, this.options.clock().ms);
-      this.#store = store;
-      this.shelf.forget();
-      await store.write((db) => this.shelf.loadShipped(db, this.options.clock(), 'first'));
+      await this.#openStore();
     }
   }
 

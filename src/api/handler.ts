@@ -50,12 +50,14 @@ async function run<N extends ProcedureName>(
   if (!parsed.success) throw badInput(parsed.error, input);
   const step = procedures[name] as (desk: Desk, input: ParsedInputOf<N>) => Promise<unknown>;
   try {
+    // What a window asks first, and again when its person has put the file right.
+    if (name === 'shop.status') await office.tryAgain();
     const answer =
       definition.kind === 'write' && !manageThemselves.has(name)
         ? await office.store.write((db) => step(office.desk(db), parsed.data as ParsedInputOf<N>))
         : definition.kind === 'report' && !besideReports.has(name)
           ? await runReport(office, name, waiting, (desk) => step(desk, parsed.data as ParsedInputOf<N>))
-          : await step(office.desk(office.db), parsed.data as ParsedInputOf<N>);
+          : await step(office.desk(), parsed.data as ParsedInputOf<N>);
     const checked = definition.output.safeParse(answer);
     if (!checked.success)
       throw new Problem('unexpected', undefined, undefined, {
@@ -77,8 +79,9 @@ function unknownProcedure(name: string): Problem {
 }
 
 /**
- * The one handler behind every door. In `report` mode it only reads, on its own connection.
- * @throws Problem when the data folder cannot be opened
+ * The one handler behind every door. In `report` mode it only reads, on its own connection. Where the shop data is damaged or
+ * of a newer version the handler opens all the same: backups can be listed and put in place, everything else is refused with the reason.
+ * @throws Problem when the data folder cannot be opened: database-busy, cannot-write; in `report` mode any
  */
 export async function openHandler(
   options: HandlerOptions,
@@ -142,7 +145,7 @@ export async function openHandler(
   return {
     handle: async (request) => app.fetch(request),
     call,
-    tellAddress: (address) => office.store.held.tell(address),
+    tellAddress: (address) => office.tellAddress(address),
     close: () => office.close(),
   };
 }

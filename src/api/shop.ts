@@ -1,6 +1,7 @@
 import { keysFor, partKey, readGtin } from '../parts/index.ts';
 import { Problem } from '../problem.ts';
 import {
+  asProblem,
   backup,
   countRows,
   inspectBackup,
@@ -58,7 +59,7 @@ export const shop = {
   }),
   'shop.restore': async (desk, { path, preview }) => {
     const facts = await inspectBackup(path);
-    const present = await countRows(desk.db);
+    const present = await jobsNow(desk);
     const answer = {
       preview,
       jobs: facts.jobs,
@@ -66,7 +67,7 @@ export const shop = {
       newestJobAt: facts.newestJobMs === null ? null : toIso(facts.newestJobMs, desk.now().offset),
       schemaVersion: facts.schemaVersion,
       bytes: facts.bytes,
-      jobsLost: Math.max(0, present.jobs - facts.jobs),
+      jobsLost: present === null ? null : Math.max(0, present - facts.jobs),
     };
     if (preview) return { ...answer, keptAside: null };
     const { dataFolder } = desk.options;
@@ -91,6 +92,21 @@ export const shop = {
   'work.cancel': async (desk, { workId }) => desk.works.cancel(workId),
   'counter.find': async (desk, { text, modelId }) => findAnything(desk, text, modelId),
 } satisfies Group<'shop.' | 'work.' | 'counter.'>;
+
+/** null where the present data is too damaged to count. */
+async function jobsNow(desk: Desk): Promise<number | null> {
+  try {
+    return (await countRows(desk.db)).jobs;
+  } catch (error) {
+    const problem = asProblem(error, desk.options.dataFolder);
+    if (
+      problem instanceof Problem &&
+      (problem.code === 'damaged-database' || problem.code === 'newer-database')
+    )
+      return null;
+    throw error;
+  }
+}
 
 /** Longer texts are complaints: no number and no name of a part, a person or a machine is. */
 const longestName = 60;

@@ -1,5 +1,6 @@
 import { lazy } from 'react';
 import { Navigate, Route, Routes } from 'react-router';
+import { Problem } from '../problem.ts';
 import { BenchScreen } from './bench/bench-screen.tsx';
 import { JobBoard } from './bench/job-board.tsx';
 import { CounterScreen } from './counter/counter-screen.tsx';
@@ -23,6 +24,7 @@ import { QuotesScreen } from './quotes/quotes-screen.tsx';
 import { useRead } from './session/use-read.ts';
 import { NotFound } from './shell/not-found.tsx';
 import { Shell } from './shell/shell.tsx';
+import { ShutData } from './shell/shut-data.tsx';
 import { StockScreen } from './stock/stock-screen.tsx';
 
 const report = (name: keyof typeof import('./office/reports.tsx')) =>
@@ -34,6 +36,9 @@ const MonthsPage = report('MonthsPage');
 const ComebacksPage = report('ComebacksPage');
 const ShelfPage = report('ShelfPage');
 const AccuracyPage = report('AccuracyPage');
+
+const isShut = (error: unknown): boolean =>
+  error instanceof Problem && (error.code === 'damaged-database' || error.code === 'newer-database');
 
 export function App() {
   const status = useRead('shop.status', {});
@@ -49,7 +54,11 @@ export function App() {
     return (
       <Shell>
         <div className="page">
-          <ProblemNote problem={status.error} onRetry={() => void status.refetch()} />
+          {isShut(status.error) ? (
+            <ShutData problem={status.error} onRetry={() => void status.refetch()} />
+          ) : (
+            <ProblemNote problem={status.error} onRetry={() => void status.refetch()} />
+          )}
         </div>
       </Shell>
     );

@@ -23,7 +23,11 @@ async function factsOf(connection: Connection): Promise<BackupFacts> {
     });
   const damage = findDamage(connection.raw);
   if (damage.length > 0)
-    throw new Problem('damaged-database', `The backup is damaged: ${damage[0]}`, { file: connection.file });
+    throw new Problem(
+      'damaged-database',
+      `The backup is damaged: ${damage[0]?.split('\n').slice(0, 2).join(' ')}`,
+      { file: connection.file },
+    );
   const jobs = await connection.db
     .selectFrom('jobs')
     .select((eb) => [eb.fn.countAll<number>().as('n'), eb.fn.max('opened_ms').as('newest')])
@@ -48,6 +52,8 @@ async function factsOf(connection: Connection): Promise<BackupFacts> {
 export async function inspectBackup(file: string): Promise<BackupFacts> {
   if (!existsSync(file) || !statSync(file).isFile())
     throw new Problem('bad-file', `There is no file at ${file}.`, { file, field: 'path' });
+  // A copy that keeps a log gets two files beside it while it is open; nobody else would remove them.
+  const beside = [`${file}-wal`, `${file}-shm`].filter((name) => !existsSync(name));
   let connection: Connection;
   try {
     connection = openConnection(file, { readonly: true });
@@ -63,6 +69,7 @@ export async function inspectBackup(file: string): Promise<BackupFacts> {
     return await factsOf(connection);
   } finally {
     await connection.close();
+    for (const name of beside) rmSync(name, { force: true });
   }
 }
 
@@ -150,6 +157,7 @@ export async function restore(dataFolder: string, file: string, nowMs: number): 
 /** A sound database is copied with its log; a damaged one as the bare files it is. */
 async function keepAside(live: string, aside: string): Promise<void> {
   if (!existsSync(live)) return;
+  if (statSync(live).size === 0) return copyFileSync(live, aside);
   try {
     const present = openConnection(live, { readonly: false });
     try {

@@ -1,9 +1,9 @@
-import { closeSync, existsSync, openSync, readSync, statSync } from 'node:fs';
+import { closeSync, existsSync, openSync, readdirSync, readSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { Problem } from '../problem.ts';
 import { alone, type Door, type Held, holdFolder, makeFolders } from './lock.ts';
-import { latestSchema, migrate, refuseNewer } from './migrate.ts';
-import { type Connection, inTransaction, looksLikeDatabase, openConnection } from './sqlite.ts';
+import { latestSchema, migrate, refuseNewer, schemaVersion } from './migrate.ts';
+import { type Connection, inTransaction, keepsLog, looksLikeDatabase, openConnection } from './sqlite.ts';
 import type { Db } from './tables.ts';
 
 /** The shop's data, open for writing. */
@@ -22,21 +22,46 @@ export interface Store {
 export const databaseFile = (dataFolder: string): string => join(dataFolder, 'shop.db');
 export const backupFolder = (dataFolder: string): string => join(dataFolder, 'backups');
 
-/** @throws Problem damaged-database where the file is there but is no database */
-function refuseStrangers(file: string): void {
+/**
+ * A file that is none of ours is left alone to the byte, so this looks before anything is opened for writing. A file of no bytes
+ * is a first start that was cut short, unless backups show that there was a shop.
+ * @throws Problem damaged-database where the file is there but is no database of a shop
+ */
+function refuseStrangers(dataFolder: string): void {
+  const file = databaseFile(dataFolder);
   if (!existsSync(file)) return;
   if (!statSync(file).isFile())
     throw new Problem('damaged-database', 'Where the shop data should be there is something else.', { file });
-  const first = Buffer.alloc(16);
+  const first = Buffer.alloc(20);
   let length: number;
   try {
     const handle = openSync(file, 'r');
-    length = readSync(handle, first, 0, 16, 0);
+    length = readSync(handle, first, 0, 20, 0);
     closeSync(handle);
   } catch (error) {
     throw new Problem('cannot-write', `The shop data at ${file} cannot be read.`, { file }, { cause: error });
   }
-  if (length > 0 && !looksLikeDatabase(first)) throw new Problem('damaged-database', undefined, { file });
+  if (length === 0) {
+    const backups = existsSync(backupFolder(dataFolder)) ? readdirSync(backupFolder(dataFolder)) : [];
+    if (backups.some((name) => name.endsWith('.db')))
+      throw new Problem(
+        'damaged-database',
+        'The shop data file is empty, though there are backups of a shop.',
+        {
+          file,
+        },
+      );
+    return;
+  }
+  if (!looksLikeDatabase(first)) throw new Problem('damaged-database', undefined, { file });
+  // Opening for writing changes a file that keeps no log; ours has one, but for a backup just put in place.
+  if (keepsLog(first)) return;
+  const strange = openConnection(file, { readonly: true });
+  try {
+    schemaVersion(strange);
+  } finally {
+    strange.raw.close();
+  }
 }
 
 /**
@@ -46,7 +71,7 @@ function refuseStrangers(file: string): void {
 export async function openStore(dataFolder: string, door: Door, nowMs: number): Promise<Store> {
   makeFolders(dataFolder);
   const file = databaseFile(dataFolder);
-  refuseStrangers(file);
+  refuseStrangers(dataFolder);
 
   let upgradedFrom: string | null = null;
   let held: Held | null = null;

@@ -131,10 +131,17 @@ export function rowsWithWords(
   return sql<number>`(select rowid from ${sql.table(index)} where ${sql.ref(index)} match ${match} limit ${most})`;
 }
 
-/** Online copy, whole and consistent while writing goes on. */
+/** Online copy, whole and consistent while writing goes on, in one file that can be read where nothing can be written. */
 export async function copyDatabase(connection: Connection, target: string): Promise<void> {
   try {
     await connection.raw.backup(target);
+    const copy = new Database(target);
+    try {
+      // The copy inherits the log of the original, which would put two more files beside it wherever it is opened.
+      copy.pragma('journal_mode = DELETE');
+    } finally {
+      copy.close();
+    }
   } catch (error) {
     throw asProblem(error, target);
   }
@@ -155,6 +162,9 @@ export function findDamage(raw: Database.Database): string[] {
 export function looksLikeDatabase(firstBytes: Buffer): boolean {
   return firstBytes.subarray(0, header.length).toString('latin1') === header;
 }
+
+/** Whether a database file writes ahead, by its first 20 bytes (SQLite database file format, file format version numbers). */
+export const keepsLog = (firstBytes: Buffer): boolean => firstBytes[18] === 2;
 
 /** A change counter that moves when another program wrote to the file. */
 export function changedElsewhere(connection: Connection): number {

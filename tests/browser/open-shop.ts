@@ -4,7 +4,7 @@ import { startProgram } from './running-program.ts';
 export const desk = { width: 1280, height: 720 };
 export const tablet = { width: 820, height: 1180 };
 
-/** A program with an empty data folder of its own, behind the browser door. */
+/** A program on a data folder, else an empty one of its own, behind the browser door. */
 export interface OpenShop {
   readonly origin: string;
   /** A signed-in page; what goes wrong in it is collected in `troubles`. */
@@ -14,8 +14,8 @@ export interface OpenShop {
 }
 
 /** Starts the compiled program and signs the browser in with the one-use code. */
-export async function openShop(browser: Browser): Promise<OpenShop> {
-  const { address, origin, stop } = await startProgram();
+export async function openShop(browser: Browser, folder?: string): Promise<OpenShop> {
+  const { address, origin, stop } = await startProgram(folder);
   const troubles: string[] = [];
 
   const first = await browser.newContext();

@@ -92,8 +92,8 @@ export const shopProcedures = {
       newestJobAt: instant.nullable(),
       schemaVersion: z.int(),
       bytes: z.int(),
-      /** Jobs now in use that the backup lacks. */
-      jobsLost: z.int(),
+      /** Jobs now in use that the backup lacks; null where the present data cannot be read. */
+      jobsLost: z.int().nullable(),
       keptAside: z.string().nullable(),
     }),
   }),

@@ -44,9 +44,11 @@ export function RestoreDialog({ path, onDone }: { path: string; onDone: () => vo
             <dd>version {preview.schemaVersion}</dd>
           </dl>
           <p className={styles.lost}>
-            {preview.jobsLost > 0
-              ? `${countWords(preview.jobsLost, 'job')} now in use ${preview.jobsLost === 1 ? 'is' : 'are'} not in this backup.`
-              : 'Every job now in use is also in this backup.'}{' '}
+            {preview.jobsLost === null
+              ? 'The present data cannot be read, so nobody can say what of it is missing here.'
+              : preview.jobsLost > 0
+                ? `${countWords(preview.jobsLost, 'job')} now in use ${preview.jobsLost === 1 ? 'is' : 'are'} not in this backup.`
+                : 'Every job now in use is also in this backup.'}{' '}
             The present data is kept aside, so that you can come back to it.
           </p>
           <div className={styles.actions}>

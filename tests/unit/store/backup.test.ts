@@ -1,6 +1,7 @@
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import Database from 'better-sqlite3';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openShop, type TestShop } from '../api/open-shop.ts';
 
@@ -77,5 +78,78 @@ describe('backup and restore', () => {
     });
     expect((await shop.call('shop.status', {})).jobs).toBe(jobs);
     expect(existsSync(join(shop.folder, 'exclusive.lock'))).toBe(false);
+  });
+
+  it('leaves one file, that can be read where nothing can be written', async () => {
+    const file = join(aside, 'single.db');
+    await shop.call('shop.backup', { path: file });
+    await shop.call('shop.restore', { path: file, preview: true });
+    expect(readdirSync(aside).filter((name) => name.startsWith('single'))).toEqual(['single.db']);
+    // SQLite database file format, offset 18: 1 is a file without a log.
+    expect(readFileSync(file)[18]).toBe(1);
+  });
+});
+
+describe('shop data that cannot be opened', () => {
+  const damages: Record<string, (whole: Buffer) => Buffer> = {
+    'cut in the middle': (whole) => whole.subarray(0, Math.trunc(whole.length / 2)),
+    'overwritten by text': () => Buffer.from('not a database at all '.repeat(500)),
+    'emptied to no bytes': () => Buffer.alloc(0),
+    'with a hole of zeros': (whole) =>
+      Buffer.concat([whole.subarray(0, 4096), Buffer.alloc(whole.length - 4096)]),
+  };
+  it.each(Object.keys(damages))('%s: refused with the reason, left alone, and restored', async (name) => {
+    const first = await openShop();
+    await first.call('jobs.open', {
+      vehicle: { plate: 'RS 1', modelWords: 'x' },
+      concerns: [{ words: 'no start' }],
+    });
+    const { file } = await first.call('shop.backup', {});
+    await first.closeKeeping();
+    const live = join(first.folder, 'shop.db');
+    const harmed = damages[name]?.(readFileSync(live)) ?? Buffer.alloc(0);
+    writeFileSync(live, harmed);
+
+    const later = await openShop(first.folder);
+    await expect(later.call('jobs.list', {})).rejects.toMatchObject({ code: 'damaged-database' });
+    await expect(later.call('shop.backup', {})).rejects.toMatchObject({ code: 'damaged-database' });
+    expect(readFileSync(live).equals(harmed)).toBe(true);
+    expect((await later.call('shop.backups', {})).backups.map((one) => one.file)).toEqual([file]);
+    expect(await later.call('shop.restore', { path: file, preview: true })).toMatchObject({
+      jobs: 1,
+      jobsLost: null,
+    });
+    const done = await later.call('shop.restore', { path: file, preview: false });
+    expect((await later.call('jobs.list', {})).jobs).toHaveLength(1);
+    // The damaged bytes are kept for whoever can read more out of them.
+    expect(readFileSync(done.keptAside ?? '').equals(harmed)).toBe(true);
+    await later.close();
+  });
+
+  it('opens by itself once somebody has put the file right', async () => {
+    const first = await openShop();
+    await first.closeKeeping();
+    const live = join(first.folder, 'shop.db');
+    const whole = readFileSync(live);
+    writeFileSync(live, 'oh dear');
+    const later = await openShop(first.folder);
+    await expect(later.call('shop.status', {})).rejects.toMatchObject({ code: 'damaged-database' });
+    writeFileSync(live, whole);
+    expect(await later.call('shop.status', {})).toMatchObject({ jobs: 0 });
+    await later.close();
+  });
+
+  it('does not touch a database of some other program', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'bench-tally-stranger-'));
+    const live = join(folder, 'shop.db');
+    const strange = new Database(live);
+    strange.exec('create table recipes (title text)');
+    strange.close();
+    const before = readFileSync(live);
+    const later = await openShop(folder);
+    await expect(later.call('shop.status', {})).rejects.toMatchObject({ code: 'damaged-database' });
+    await later.closeKeeping();
+    expect(readFileSync(live).equals(before)).toBe(true);
+    rmSync(folder, { recursive: true });
   });
 });
