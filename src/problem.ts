@@ -61,7 +61,7 @@ export const problems = {
   'damaged-database': {
     status: 503,
     sentence: 'The shop data file is damaged or is not a shop data file. It was left alone.',
-    next: 'Restore the last backup with shop.restore; keep the damaged file.',
+    next: 'Put the last backup in place; the damaged file is kept aside. Nothing in it was changed.',
   },
   'database-busy': {
     status: 503,

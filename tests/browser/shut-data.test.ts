@@ -36,7 +36,7 @@ test('data that cannot be opened: the window says why, and a backup takes its pl
     await page.getByRole('heading', { name: 'The shop data cannot be opened' }).waitFor();
     await page.getByRole('button', { name: 'Look at it' }).waitFor();
     expect(await barriers(page)).toEqual([]);
-    expect(await overhang(page)).toEqual([]);
+    expect(await overhang(page)).toBeLessThanOrEqual(0);
     await picture(page, `shut-data-${look.colors}`);
     await page.context().close();
   }
