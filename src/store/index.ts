@@ -9,7 +9,7 @@ export { keptNumbers } from './kept-numbers.ts';
 export { type Door, type LockNote, ownerOf, whoIsThere } from './lock.ts';
 export { digestOf, wasMade } from './made.ts';
 export { migrate, schemaVersion } from './migrate.ts';
-export { ledgerSpan, type Stretch } from './month-reach.ts';
+export { ledgerSpan, monthStartUtc, reachOf, type Stretch } from './month-reach.ts';
 export * from './months.ts';
 export { databaseFile, openReader, openStore, type Store } from './open.ts';
 export * from './parts.ts';

@@ -38,7 +38,12 @@ interface Counted {
 }
 
 /** Repairs counted one by one; with `only` those in doubt alone. */
-async function countLive(db: Db, edge: Edge, by: RepairGrouping, only?: 'in-doubt'): Promise<Counted[]> {
+async function countLive(
+  db: Db,
+  edge: Stretch & Partial<Edge>,
+  by: RepairGrouping,
+  only?: 'in-doubt',
+): Promise<Counted[]> {
   let inside = closedIn(db, edge, {}, only && firstOfReturns(db, ['in-doubt'])).where(
     'concerns.outcome',
     '=',
@@ -109,7 +114,14 @@ export async function countRepairs(db: Db, stretch: Stretch, by: RepairGrouping)
       pieces.push({ key, supplier, in_doubt: Number(in_doubt), repairs: 0, did_not_hold: 0, taken_back: 0 });
   }
   for (const edge of edges)
-    for (const row of await countLive(db, edge, by)) pieces.push(months ? { ...row, in_doubt: 0 } : row);
+    for (const row of await countLive(db, edge, by))
+      pieces.push({
+        ...row,
+        repairs: edge.sign * Number(row.repairs),
+        did_not_hold: edge.sign * Number(row.did_not_hold),
+        taken_back: edge.sign * Number(row.taken_back),
+        in_doubt: months ? 0 : row.in_doubt,
+      });
   const sums = new Map<string, RepairCount>();
   for (const piece of pieces) {
     const ids = by === 'part-kind-and-supplier' ? [piece.key, piece.supplier] : [piece.key];

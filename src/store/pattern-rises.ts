@@ -1,6 +1,6 @@
 import { sql } from 'kysely';
 import { type Edge, reach, type Stretch } from './month-reach.ts';
-import { closedIn, closingMonth, isFirstOfVisit, stands } from './patterns.ts';
+import { closedIn, isFirstOfVisit, monthIn, stands } from './patterns.ts';
 import type { Db } from './tables.ts';
 
 const calendarMonths = Array.from({ length: 12 }, (_, month) => month);
@@ -42,14 +42,15 @@ async function pairsIn(db: Db, stretch: Stretch, into: Map<string, Pair>): Promi
       .where(stands)
       .innerJoin('concern_causes', 'concern_causes.concern_id', 'concerns.id')
       .select([
-        sql<number>`${closingMonth} % 12`.as('month'),
+        sql<number>`${monthIn(edge)} % 12`.as('month'),
         'concerns.model_id as modelId',
         'concern_causes.cause_id as causeId',
         sql<number>`count(distinct concerns.id)`.as('concerns'),
       ])
       .groupBy([sql`1`, 'concerns.model_id', 'concern_causes.cause_id'])
       .execute();
-    for (const row of rows) add(row.causeId, row.modelId, Number(row.month), Number(row.concerns));
+    for (const row of rows)
+      add(row.causeId, row.modelId, Number(row.month), edge.sign * Number(row.concerns));
   }
 }
 
@@ -60,7 +61,11 @@ export async function causePairs(db: Db, before: Stretch, now: Stretch) {
   await pairsIn(db, now, late);
   await pairsIn(db, before, early);
   const none = calendarMonths.map(() => 0);
-  return [...new Set([...early.keys(), ...late.keys()])].map((key) => {
+  const isSome = ({ byMonth }: Pair): boolean => byMonth.some((n) => n !== 0);
+  const keys = [early, late].flatMap((pairs) =>
+    [...pairs].filter(([, pair]) => isSome(pair)).map(([key]) => key),
+  );
+  return [...new Set(keys)].map((key) => {
     const { causeId, modelId } = (early.get(key) ?? late.get(key)) as Pair;
     return {
       causeId,
@@ -69,6 +74,20 @@ export async function causePairs(db: Db, before: Stretch, now: Stretch) {
       before: early.get(key)?.byMonth ?? none,
     };
   });
+}
+
+/** Adds the counts of rows that are alike in all else; what comes to nothing goes. */
+function addedTogether<
+  C extends 'visits' | 'concerns',
+  R extends Readonly<Record<C, number>> & { readonly month: number; readonly modelId?: string | null },
+>(rows: readonly R[], count: C): R[] {
+  const sums = new Map<string, R>();
+  for (const row of rows) {
+    const key = `${row.month} ${row.modelId ?? ''}`;
+    const before = sums.get(key);
+    sums.set(key, before ? { ...before, [count]: before[count] + row[count] } : row);
+  }
+  return [...sums.values()].filter((row) => row[count] > 0);
 }
 
 /** Visits by month and model. */
@@ -90,11 +109,11 @@ export async function visitsByMonth(
   for (const edge of edges)
     for (const row of await closedIn(db, edge, {})
       .where(isFirstOfVisit)
-      .select([closingMonth.as('month'), 'concerns.model_id as modelId', sql<number>`count(*)`.as('visits')])
+      .select([monthIn(edge).as('month'), 'concerns.model_id as modelId', sql<number>`count(*)`.as('visits')])
       .groupBy([sql`1`, 'concerns.model_id'])
       .execute())
-      found.push({ month: Number(row.month), modelId: row.modelId, visits: Number(row.visits) });
-  return found.filter((row) => row.visits > 0);
+      found.push({ month: Number(row.month), modelId: row.modelId, visits: edge.sign * Number(row.visits) });
+  return addedTogether(found, 'visits');
 }
 
 /** Standing proven concerns of one cause (null: not in the book) by month, on one model (null: not known) or on all. */
@@ -119,11 +138,11 @@ export async function causeByMonth(
       found.push({ month: Number(row.month), concerns: Number(row.concerns) });
   for (const edge of edges)
     for (const row of await ofCause(db, edge, causeId, modelId)
-      .select([closingMonth.as('month'), sql<number>`count(*)`.as('concerns')])
+      .select([monthIn(edge).as('month'), sql<number>`count(*)`.as('concerns')])
       .groupBy(sql`1`)
       .execute())
-      found.push({ month: Number(row.month), concerns: Number(row.concerns) });
-  return found;
+      found.push({ month: Number(row.month), concerns: edge.sign * Number(row.concerns) });
+  return addedTogether(found, 'concerns');
 }
 
 /**
@@ -132,7 +151,7 @@ export async function causeByMonth(
  */
 const ofCause = (
   db: Db,
-  edge: Edge,
+  edge: Stretch & Partial<Edge>,
   causeId: string | null,
   modelId: string | null | undefined,
   byCause = false,

@@ -40,6 +40,14 @@ export function monthOf(ms: Int, offset: Int): Int {
 
 export const closingMonth = monthOf(sql<number>`concerns.closed_ms`, sql<number>`concerns.closed_offset`);
 
+/** The month of closings of an edge: worked out only where it is not one for all. */
+export const monthIn = (edge: Partial<Edge>): Int =>
+  edge.month === undefined ? closingMonth : sql<number>`${sql.lit(edge.month)}`;
+
+/** Counts of an edge, to be added up with those of whole months. */
+const signed = (edge: Partial<Edge>, counted: readonly KeyedCount[]): KeyedCount[] =>
+  edge.sign === -1 ? counted.map(({ key, count }) => ({ key, count: -count })) : [...counted];
+
 /** A diagnosis that a comeback took back proves nothing. */
 export const stands = sql<boolean>`not exists (select 1 from concerns as later
   where later.comeback_of = concerns.id and later.comeback_state = 'diagnosis-taken-back')`;
@@ -74,7 +82,12 @@ export const keyOf: Readonly<Record<StoredDimension, RawBuilder<string | number 
 };
 
 /** Closings of a stretch, or of the edge of one. */
-export function closedIn(db: Db, edge: Edge, filter: FactFilter, from = db.selectFrom('concerns')) {
+export function closedIn(
+  db: Db,
+  edge: Stretch & Partial<Edge>,
+  filter: FactFilter,
+  from = db.selectFrom('concerns'),
+) {
   let query = from
     .where('concerns.state', '=', 'closed')
     .where('concerns.closed_ms', '>=', edge.fromMs)
@@ -113,7 +126,7 @@ export interface KeyedCount {
 /** Standing proven concerns, one by one. */
 async function countProvenLive(
   db: Db,
-  edge: Edge,
+  edge: Stretch & Partial<Edge>,
   by: StoredDimension | null,
   filter: FactFilter,
 ): Promise<KeyedCount[]> {
@@ -146,7 +159,10 @@ async function countProvenLive(
     ])
     .groupBy(sql`1`)
     .execute();
-  return rows.map((row) => ({ key: row.key, count: Number(row.count) }));
+  return signed(
+    edge,
+    rows.map((row) => ({ key: row.key, count: Number(row.count) })),
+  );
 }
 
 const columnOf = {
@@ -272,7 +288,9 @@ export async function countProven(
     if (months) pieces.push(await countProvenMonths(db, months, by, filter));
     for (const edge of edges) pieces.push(await countProvenLive(db, edge, by, filter));
   }
-  return addedUp(pieces).map(({ key, count }) => ({ key, concerns: count }));
+  return addedUp(pieces)
+    .filter((row) => row.count !== 0 || by === null)
+    .map(({ key, count }) => ({ key, concerns: count }));
 }
 
 /** Visits of whole months, from the counts that are kept. */
@@ -310,7 +328,7 @@ export async function countVisits(
   filter: Pick<FactFilter, 'modelId' | 'familyId'> = {},
 ): Promise<{ key: Key; visits: number }[]> {
   const { modelId, familyId } = filter;
-  const live = async (edge: Edge): Promise<KeyedCount[]> => {
+  const live = async (edge: Stretch & Partial<Edge>): Promise<KeyedCount[]> => {
     const first = closedIn(db, edge, { modelId, familyId }).where(isFirstOfVisit);
     const joined = isOfJob(by)
       ? first
@@ -321,7 +339,10 @@ export async function countVisits(
       .select([(by === null ? sql<null>`null` : keyOf[by]).as('key'), sql<number>`count(*)`.as('count')])
       .groupBy(sql`1`)
       .execute();
-    return rows.map((row) => ({ key: row.key, count: Number(row.count) }));
+    return signed(
+      edge,
+      rows.map((row) => ({ key: row.key, count: Number(row.count) })),
+    );
   };
   const pieces: KeyedCount[][] = [];
   if (isOfJob(by)) pieces.push(await live(stretch));
