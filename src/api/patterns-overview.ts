@@ -116,14 +116,8 @@ export async function overview(
       untilMs: stretch.fromMs,
     };
     desk.pace.tell(0.1, 'Counting causes by month');
-    const visits = [
-      ...(await visitsByMonth(db, { fromMs: 0, untilMs: stretch.fromMs })).map((cell) => ({
-        ...cell,
-        isLate: false,
-      })),
-      ...(await visitsByMonth(db, stretch)).map((cell) => ({ ...cell, isLate: true })),
-    ];
-    const pairs = await causePairs(db, { fromMs: 0, untilMs: stretch.fromMs }, stretch);
+    const visits = await visitsByMonth(db, stretch);
+    const pairs = await causePairs(db, stretch);
     const found = findRises(pairs, visits);
     const changed: RiseView[] = [];
     for (const rise of found.rises.slice(0, 10)) {

@@ -54,26 +54,26 @@ async function pairsIn(db: Db, stretch: Stretch, into: Map<string, Pair>): Promi
   }
 }
 
-/** Standing proven concerns by cause and model: in a stretch, and by calendar month in what came before it. */
-export async function causePairs(db: Db, before: Stretch, now: Stretch) {
+/**
+ * Standing proven concerns by cause and model: in a stretch, and by calendar month in all that came before it. What came before is
+ * what is left of the whole, so that the month in which the stretch begins is looked at once.
+ */
+export async function causePairs(db: Db, now: Stretch) {
   const late = new Map<string, Pair>();
-  const early = new Map<string, Pair>();
+  const whole = new Map<string, Pair>();
   await pairsIn(db, now, late);
-  await pairsIn(db, before, early);
-  const none = calendarMonths.map(() => 0);
-  const isSome = ({ byMonth }: Pair): boolean => byMonth.some((n) => n !== 0);
-  const keys = [early, late].flatMap((pairs) =>
-    [...pairs].filter(([, pair]) => isSome(pair)).map(([key]) => key),
-  );
-  return [...new Set(keys)].map((key) => {
-    const { causeId, modelId } = (early.get(key) ?? late.get(key)) as Pair;
-    return {
-      causeId,
-      modelId,
-      now: (late.get(key)?.byMonth ?? none).reduce((sum, n) => sum + n, 0),
-      before: early.get(key)?.byMonth ?? none,
-    };
-  });
+  await pairsIn(db, { fromMs: Number.MIN_SAFE_INTEGER, untilMs: now.untilMs }, whole);
+  return [...whole]
+    .map(([key, { causeId, modelId, byMonth }]) => {
+      const ofNow = late.get(key)?.byMonth;
+      return {
+        causeId,
+        modelId,
+        now: (ofNow ?? []).reduce((sum, n) => sum + n, 0),
+        before: ofNow ? byMonth.map((n, month) => n - (ofNow[month] ?? 0)) : byMonth,
+      };
+    })
+    .filter((pair) => pair.now > 0 || pair.before.some((n) => n > 0));
 }
 
 /** Adds the counts of rows that are alike in all else; what comes to nothing goes. */
@@ -90,8 +90,7 @@ function addedTogether<
   return [...sums.values()].filter((row) => row[count] > 0);
 }
 
-/** Visits by month and model. */
-export async function visitsByMonth(
+async function visitsIn(
   db: Db,
   stretch: Stretch,
 ): Promise<{ month: number; modelId: string | null; visits: number }[]> {
@@ -114,6 +113,17 @@ export async function visitsByMonth(
       .execute())
       found.push({ month: Number(row.month), modelId: row.modelId, visits: edge.sign * Number(row.visits) });
   return addedTogether(found, 'visits');
+}
+
+/** Visits by month and model: in a stretch (`isLate`) and in all that came before it, which is what is left of the whole. */
+export async function visitsByMonth(db: Db, now: Stretch) {
+  const late = await visitsIn(db, now);
+  const whole = await visitsIn(db, { fromMs: Number.MIN_SAFE_INTEGER, untilMs: now.untilMs });
+  const less = late.map((cell) => ({ ...cell, visits: -cell.visits }));
+  return [
+    ...addedTogether([...whole, ...less], 'visits').map((cell) => ({ ...cell, isLate: false })),
+    ...late.map((cell) => ({ ...cell, isLate: true })),
+  ];
 }
 
 /** Standing proven concerns of one cause (null: not in the book) by month, on one model (null: not known) or on all. */
