@@ -1,6 +1,7 @@
 import { partKey } from '../parts/index.ts';
 import { Problem } from '../problem.ts';
 import {
+  type AcceptedQuote,
   againstQuoted,
   declineStatement,
   declineWords,
@@ -11,7 +12,7 @@ import {
   type QuoteBody,
   type QuoteHead,
 } from '../quote/index.ts';
-import { findCustomer, issuesOf, type JobCard, loadJob, type QuoteRow } from '../store/index.ts';
+import { findCustomer, issuesOf, type JobCard, listQuotes, loadJob, type QuoteRow } from '../store/index.ts';
 import type { Money, PricedOptionView, QuoteView } from './contract.ts';
 import type { Desk } from './desk.ts';
 import { toIso } from './instants.ts';
@@ -66,16 +67,29 @@ function pricedOptions(body: QuoteBody, declined: ReadonlySet<string>): PricedOp
   });
 }
 
+/** A quote as it was accepted, or as it would be with its first option. */
+export const acceptedAs = (row: Pick<QuoteRow, 'body' | 'answer'>): AcceptedQuote => {
+  const body = bodyOf(row);
+  const answer = readAnswer(row.answer);
+  return {
+    body,
+    optionId: answer?.optionId ?? body.options[0]?.optionId ?? null,
+    declined: new Set(answer?.declinedLineIds),
+  };
+};
+
 /** Labor and parts booked on the job against what was quoted; null before anything is booked. */
-async function againstOf(
-  desk: Desk,
-  card: JobCard,
-  body: QuoteBody,
-  answer: Answer | null,
-): Promise<QuoteView['against']> {
+async function againstOf(desk: Desk, card: JobCard, row: QuoteRow): Promise<QuoteView['against']> {
   const minutes = card.concerns.reduce((sum, concern) => sum + (concern.minutes ?? 0), 0);
   if (minutes === 0 && card.parts.length === 0) return null;
-  const { currency } = body.terms;
+  const { currency } = row;
+  // Nobody books for one of several quotes: those that were accepted are compared together.
+  const together =
+    row.state === 'accepted'
+      ? (await listQuotes(desk.db, { jobId: card.job.id }, 500))
+          .filter((one) => one.state === 'accepted' && one.currency === currency)
+          .toSorted((a, b) => a.number - b.number)
+      : [row];
   const keys = card.parts.flatMap((part) => (part.part_number === null ? [] : [partKey(part.part_number)]));
   const side = await shopSide(desk, keys);
   const priceOf = (key: string | null): string | null => {
@@ -84,9 +98,7 @@ async function againstOf(
   };
   const settings = await readShopSettings(desk.db);
   const told = againstQuoted(
-    body,
-    answer?.optionId ?? body.options[0]?.optionId ?? null,
-    new Set(answer?.declinedLineIds),
+    together.map(acceptedAs),
     {
       minutes,
       parts: card.parts.map((part) => {
@@ -99,6 +111,7 @@ async function againstOf(
   );
   const money = inCurrency(currency);
   return {
+    numbers: together.map((one) => one.number),
     quotedMinutes: told.quotedMinutes,
     actualMinutes: told.actualMinutes,
     quoted: money(told.quotedAmount),
@@ -151,7 +164,7 @@ export async function viewQuote(desk: Desk, row: QuoteRow): Promise<QuoteView> {
     gate: card ? await gateOf(desk, card, row) : null,
     declineWords: declineWords(body.lines),
     declineStatement: { ...declineStatement },
-    against: card ? await againstOf(desk, card, body, answer) : null,
+    against: card ? await againstOf(desk, card, row) : null,
   };
 }
 

@@ -1,4 +1,10 @@
-export { type AgainstQuoted, againstQuoted, type Booked, type PartAgainst } from './against-quoted.ts';
+export {
+  type AcceptedQuote,
+  type AgainstQuoted,
+  againstQuoted,
+  type Booked,
+  type PartAgainst,
+} from './against-quoted.ts';
 export {
   type Estimate,
   type EstimateTerms,

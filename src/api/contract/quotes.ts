@@ -130,6 +130,8 @@ export const gate = z.strictObject({
 
 /** What the job took against what was quoted, before tax. */
 export const against = z.strictObject({
+  /** The quotes that were compared: this one, and others that were accepted on the job. */
+  numbers: z.array(z.int()),
   quotedMinutes: z.number(),
   actualMinutes: z.number(),
   quoted: money,

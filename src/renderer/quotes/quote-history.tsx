@@ -44,6 +44,11 @@ export function AgainstQuoted({ against }: { against: NonNullable<QuoteView['aga
   return (
     <section className={styles.part} aria-label="Actual against quoted">
       <h3>What it took, against what was quoted</h3>
+      {against.numbers.length > 1 ? (
+        <p className={styles.soft}>
+          Quotes {against.numbers.join(', ')} together: work is booked on the job.
+        </p>
+      ) : null}
       <table className={styles.table}>
         <thead>
           <tr>

@@ -209,6 +209,7 @@ describe('actual against quoted', () => {
     const after = await shop.call('quotes.get', { quoteId: quote.quoteId });
     // Quoted 30 + 20; booked 45 min are 45, two relays 40.
     expect(after.against).toEqual({
+      numbers: [quote.number],
       quotedMinutes: 30,
       actualMinutes: 45,
       quoted: usd(5000),
@@ -219,6 +220,44 @@ describe('actual against quoted', () => {
       ],
       unpriced: ['Cable tie'],
     });
+  });
+
+  it('takes all quotes that were accepted on a job together, since work is booked on the job', async () => {
+    const job = await newJob();
+    const quoteOf = async (minutes: number, price: string) => {
+      const quote = await shop.call('quotes.draft', {
+        jobId: job.jobId,
+        lines: [
+          { kind: 'labor', words: 'Work', minutes, unitPrice: '60' },
+          { kind: 'part', words: 'Belt', partNumber: 'B-7', unitPrice: price },
+        ],
+      });
+      await shop.call('quotes.issue', { quoteId: quote.quoteId });
+      return shop.call('quotes.accept', { quoteId: quote.quoteId, who: 'Petra', how: 'phone' });
+    };
+    const first = await quoteOf(30, '20');
+    const second = await quoteOf(15, '20');
+    await shop.call('jobs.close', {
+      jobId: job.jobId,
+      closing: {
+        kind: 'proven',
+        causes: [{ causeId: 'starter-relay-coil-open' }],
+        proof: 'replaced',
+        minutes: 50,
+        parts: [{ description: 'Belt', partNumber: 'B 7', quantity: 2 }],
+      },
+    });
+    const { against } = await shop.call('quotes.get', { quoteId: first.quoteId });
+    expect(against).toEqual({
+      numbers: [first.number, second.number],
+      quotedMinutes: 45,
+      actualMinutes: 50,
+      quoted: usd(8500),
+      actual: usd(9000),
+      parts: [{ words: 'Belt', partNumber: 'B-7', quoted: '2', used: 2 }],
+      unpriced: [],
+    });
+    expect((await shop.call('quotes.get', { quoteId: second.quoteId })).against).toEqual(against);
   });
 });
 
