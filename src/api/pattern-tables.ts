@@ -3,6 +3,7 @@ import type { OutputOf, ParsedInputOf } from './contract.ts';
 import type { Desk } from './desk.ts';
 import type { Group } from './group.ts';
 import { toIso } from './instants.ts';
+import { quotedTable } from './pattern-quoted.ts';
 
 type Asked = ParsedInputOf<'patterns.table'>;
 /** The reports that a file is made of. */
@@ -15,6 +16,7 @@ type Reports = Pick<
   | 'patterns.accuracy'
   | 'patterns.jobs'
   | 'patterns.takenBack'
+  | 'patterns.quoted'
 >;
 
 const most = 500;
@@ -355,6 +357,8 @@ function tableOf(reports: Reports, desk: Desk, asked: Asked): Promise<FileTable>
       return reports['patterns.jobs'](desk, { ...asked.input, limit: most }).then(jobsTable);
     case 'taken-back':
       return reports['patterns.takenBack'](desk, { ...asked.input, limit: most }).then(takenBackTable);
+    case 'quoted':
+      return reports['patterns.quoted'](desk, asked.input).then(quotedTable);
     default: {
       const { of } = asked;
       return reports['patterns.accuracy'](desk, asked.input).then((data) => accuracyTable(data, of));

@@ -26,6 +26,7 @@ import { toIso } from './instants.ts';
 import { adviceFor } from './pattern-advice.ts';
 import { checksThatTellNothing, dayWaits, jobsBehind, partsSoon, takenBackCauses } from './pattern-jobs.ts';
 import { monthPaper } from './pattern-month.ts';
+import { quotedReport } from './pattern-quoted.ts';
 import { tableFile } from './pattern-tables.ts';
 import { comebackView, remarkOn, stretchOf, stretchView, titlesOf } from './pattern-views.ts';
 import { overview } from './patterns-overview.ts';
@@ -197,6 +198,7 @@ const reports = {
   'patterns.comebacks': comebacks,
   'patterns.stock': stock,
   'patterns.accuracy': accuracy,
+  'patterns.quoted': quotedReport,
   'patterns.jobs': jobsBehind,
   'patterns.takenBack': takenBackCauses,
   'patterns.checks': checksThatTellNothing,

@@ -16,6 +16,7 @@ export * from './parts.ts';
 export type * from './parts-tables.ts';
 export * from './pattern-care.ts';
 export * from './pattern-jobs.ts';
+export * from './pattern-quoted.ts';
 export * from './pattern-repairs.ts';
 export * from './pattern-rises.ts';
 export * from './pattern-rows.ts';

@@ -1,6 +1,7 @@
 import { sql } from 'kysely';
+import { monthOf } from './month-of.ts';
 import type { Stretch } from './month-reach.ts';
-import { mileageBand_km, monthOf } from './patterns.ts';
+import { mileageBand_km } from './patterns.ts';
 import type { Db } from './tables.ts';
 
 /** From (inclusive) and to (inclusive, null for open). */

@@ -1,6 +1,7 @@
 import { sql } from 'kysely';
+import { monthIn } from './month-of.ts';
 import { type Edge, reach, type Stretch } from './month-reach.ts';
-import { closedIn, isFirstOfVisit, monthIn, stands } from './patterns.ts';
+import { closedIn, isFirstOfVisit, stands } from './patterns.ts';
 import type { Db } from './tables.ts';
 
 const calendarMonths = Array.from({ length: 12 }, (_, month) => month);

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { instant, limit, line, share, slug } from './basics.ts';
+import { instant, limit, line, money, share, slug } from './basics.ts';
 import { jobStatus } from './jobs.ts';
 import { patternProcedures, recurringBy } from './patterns.ts';
 import { procedure } from './procedure.ts';
@@ -83,7 +83,43 @@ const advice = z.strictObject({
 export type RepairBehind = z.infer<typeof repair>;
 export type Advice = z.infer<typeof advice>;
 
+const quartiles = z.strictObject({ low: z.number(), median: z.number(), high: z.number() }).nullable();
+const quotedSums = {
+  jobs: z.int(),
+  quotedMinutes: z.number(),
+  actualMinutes: z.number(),
+  /** Of actual over quoted, job by job; null for few. */
+  minutesRatio: quartiles,
+  moneyRatio: quartiles,
+  /** Labor and parts before tax and discounts, by currency. */
+  money: z.array(z.strictObject({ jobs: z.int(), quoted: money, actual: money })),
+};
+
 export const reportProcedures = {
+  'patterns.quoted': procedure({
+    kind: 'report',
+    does: 'What closed jobs took against what was quoted for them, in minutes and money: in all, by proven cause, and the jobs furthest apart.',
+    input: z.strictObject({ ...period }),
+    output: z.strictObject({
+      period: shownPeriod,
+      ...quotedSums,
+      /** Jobs with an accepted quote that cannot be compared. */
+      left: z.strictObject({ noMinutes: z.int(), severalCurrencies: z.int() }),
+      causes: z.array(z.strictObject({ causeId: slug, cause: z.string(), ...quotedSums })),
+      furthest: z.array(
+        z.strictObject({
+          jobNumber: z.int(),
+          /** The one proven cause. */
+          cause: z.string().nullable(),
+          quotedMinutes: z.number(),
+          actualMinutes: z.number(),
+          quoted: money,
+          actual: money,
+        }),
+      ),
+      remark,
+    }),
+  }),
   'patterns.jobs': procedure({
     kind: 'report',
     does: 'The proven repairs behind a number of a report, newest first.',
@@ -214,6 +250,7 @@ export const reportProcedures = {
       table('calibration', patternProcedures['patterns.accuracy'].input),
       table('minutes', patternProcedures['patterns.accuracy'].input),
       table('lacking', patternProcedures['patterns.accuracy'].input),
+      table('quoted', z.strictObject({ ...period })),
       table('jobs', jobsInput),
       table('taken-back', takenBackInput),
     ]),

@@ -8,6 +8,7 @@ export * from './group-spans.ts';
 export * from './intervals.ts';
 export * from './month-series.ts';
 export * from './prior-advice.ts';
+export * from './quoted.ts';
 export * from './recurring.ts';
 export * from './reorder.ts';
 export * from './rises.ts';

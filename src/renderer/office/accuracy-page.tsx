@@ -10,6 +10,7 @@ import { CalibrationChart } from './calibration-chart.tsx';
 import { FilterNote } from './filter-note.tsx';
 import { readPeriod } from './period.ts';
 import { PeriodPick } from './period-pick.tsx';
+import { QuotedPart } from './quoted-part.tsx';
 import styles from './report.module.css';
 import { type Column, ReportTable } from './report-table.tsx';
 import { ReportWait } from './report-wait.tsx';
@@ -177,6 +178,7 @@ export function AccuracyPage() {
       <ProblemNote problem={report.error} onRetry={() => void report.refetch()} />
       {report.data?.remark ? <Empty title={report.data.remark} /> : null}
       {report.data && report.data.rankings > 0 ? <Answer data={report.data} input={period.input} /> : null}
+      {report.data ? <QuotedPart input={period.input} /> : null}
     </>
   );
 }

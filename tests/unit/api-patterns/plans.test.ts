@@ -68,6 +68,7 @@ describe('the plans of the reports', () => {
     ['patterns.comebacks', { partKind: 'starter-relay', supplier: 'Millrace Trade' }],
     ['patterns.stock', {}],
     ['patterns.accuracy', {}],
+    ['patterns.quoted', {}],
   ])('never read a whole table: %s %j', async (name, input) => {
     prepared.length = 0;
     await shop.callRaw(name, input);
