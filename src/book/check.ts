@@ -1,4 +1,4 @@
-import type { CauseId, CheckId, CircuitId, SpecId } from '../terms.ts';
+import type { CauseId, CheckId, CircuitId, SpecId, SymptomId } from '../terms.ts';
 import type { Basis } from './basis.ts';
 import type { ExistsOn } from './machine.ts';
 import type { System } from './symptom.ts';
@@ -84,6 +84,8 @@ export interface Check {
   /** A customer can answer it on the phone. */
   readonly phone: boolean;
   readonly on: ExistsOn;
+  /** Its words take one of these complaints for granted, so that it is offered for no other; none means for any. */
+  readonly symptomIds: readonly SymptomId[];
   readonly place: string;
   /** What must be open or apart first; done once it costs nothing the second time. */
   readonly access: readonly string[];
@@ -106,6 +108,10 @@ export interface Check {
   readonly probes: readonly Probe[];
   readonly basis: Basis;
 }
+
+/** Whether a check makes sense for a complaint. */
+export const fitsSymptom = (check: Pick<Check, 'symptomIds'>, symptomId: SymptomId): boolean =>
+  check.symptomIds.length === 0 || check.symptomIds.includes(symptomId);
 
 /** What must be so before other checks mean anything: battery charged, engine turns by hand … */
 export interface Precondition {

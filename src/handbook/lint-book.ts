@@ -110,6 +110,15 @@ function checkLint(
       const message = `the check “${check.id}” tells no two causes of any symptom apart, so it is never offered; see “when”`;
       report({ ...at, field: 'when' }, 'unreachable-check', message);
     }
+    for (const view of views) {
+      const place = check.symptomIds.indexOf(view.symptom.id);
+      if (place >= 0 && !view.checks.has(check))
+        report(
+          { ...at, field: `symptoms[${place}]` },
+          'tells-nothing-there',
+          `the check “${check.id}” tells no two causes of “${view.symptom.title}” apart`,
+        );
+    }
     for (const { because, oneOf } of cautionsMissingOnCheck(book, check)) {
       report({ ...at, field: 'cautions' }, 'missing-caution', `${because} needs ${oneOf.join(' or ')}`);
     }

@@ -31,6 +31,7 @@ const sets: ReadonlySet<string> = new Set([
   'needs',
   'access',
   'hazards',
+  'symptoms',
   'models',
 ]);
 

@@ -46,6 +46,7 @@ export function referencesOf(entry: Entry): Reference[] {
     case 'check': {
       const body = entry.body as Shape<'check'>;
       one('spec', 'spec', body.spec);
+      many('symptoms', 'symptom', body.symptoms);
       many('cautions', 'caution', body.cautions);
       many('needs', 'precondition', body.needs);
       keys('when', 'cause', body.when);

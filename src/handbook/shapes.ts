@@ -161,6 +161,7 @@ const check = z.strictObject({
   instrument: z.enum(instruments).optional(),
   phone: z.boolean().optional(),
   on: existsOn.optional(),
+  symptoms: ids.min(1).optional(),
   place: text.optional(),
   access: ids.optional(),
   controls: z.record(text, text).optional(),

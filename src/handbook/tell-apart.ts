@@ -3,6 +3,7 @@ import {
   type Cause,
   type Check,
   existsOn,
+  fitsSymptom,
   type MachineTraits,
   type Symptom,
 } from '../book/index.ts';
@@ -125,7 +126,7 @@ export function viewSymptom(book: Book, symptom: Symptom, separator: Separator):
   causes.forEach((one, index) => {
     for (const other of causes.slice(index + 1)) {
       if (!separator.meet(one, other)) continue;
-      const between = separator.checksBetween(one, other);
+      const between = separator.checksBetween(one, other).filter((check) => fitsSymptom(check, symptom.id));
       for (const check of between) checks.add(check);
       if (between.length === 0) {
         alike.get(one)?.add(other);
@@ -136,7 +137,12 @@ export function viewSymptom(book: Book, symptom: Symptom, separator: Separator):
   const [only] = causes;
   if (only && causes.length === 1) {
     for (const check of book.checks.values()) {
-      if (separator.separates(check, only, null) && separator.meet(check, only)) checks.add(check);
+      if (
+        fitsSymptom(check, symptom.id) &&
+        separator.separates(check, only, null) &&
+        separator.meet(check, only)
+      )
+        checks.add(check);
     }
   }
   return { symptom, causes, checks, groups: largestCliques(alike) };

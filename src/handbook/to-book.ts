@@ -82,6 +82,7 @@ export function checkOf(entry: Entry): Check {
     instrument: body.instrument ?? 'none',
     phone: body.phone ?? body.kind === 'ask',
     on: (body.on ?? {}) as ExistsOn,
+    symptomIds: (body.symptoms ?? []) as SymptomId[],
     place: body.place ?? '',
     access: body.access ?? [],
     controls: body.controls ?? {},

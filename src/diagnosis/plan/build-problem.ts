@@ -1,5 +1,5 @@
 import type { Cause, Check } from '../../book/index.ts';
-import { existsOn } from '../../book/index.ts';
+import { existsOn, fitsSymptom } from '../../book/index.ts';
 import type { CheckId } from '../../terms.ts';
 import type { Diagnosis } from '../diagnose.ts';
 import { meanChances } from '../evidence.ts';
@@ -34,11 +34,12 @@ export function partMinutes(diagnosis: Diagnosis, cause: Cause, costs: ShopCosts
 
 /** The checks of the book that could tell the causes apart on this machine, apart from those already done or skipped. */
 export function candidateChecks(diagnosis: Diagnosis, leftOut: ReadonlySet<CheckId>): Check[] {
-  const { book, causes, model, wiring } = diagnosis;
+  const { book, causes, model, symptom, wiring } = diagnosis;
   const ids = causes.map((cause) => cause.id);
   const found: Check[] = [];
   for (const check of book.checks.values()) {
-    if (leftOut.has(check.id) || !existsOn(check.on, model?.traits)) continue;
+    if (leftOut.has(check.id) || !existsOn(check.on, model?.traits) || !fitsSymptom(check, symptom.id))
+      continue;
     const sees = ids.some((id) => check.when[id] !== undefined) || wiring?.chancesFor(check.id, null);
     if (sees) found.push(check);
   }

@@ -20,6 +20,7 @@ const order = [
   'priors',
   'related',
   'on',
+  'symptoms',
   'when',
 ];
 

@@ -8,6 +8,7 @@ const titles: Record<string, string> = {
   unlisted_of_100: 'Not in the book, of 100',
   related: 'The same fault may also show as',
   on: 'Only on machines with',
+  symptoms: 'Only for the complaints',
   shows: 'How it shows',
   shows_with: 'Shows itself with probability',
   repair: 'Repair',

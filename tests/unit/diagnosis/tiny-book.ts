@@ -36,6 +36,7 @@ export function check(
     instrument: 'none',
     phone: false,
     on: {},
+    symptomIds: [],
     place: '',
     access: [],
     controls: {},
