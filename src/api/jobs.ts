@@ -201,8 +201,8 @@ export const jobs = {
       return {};
     });
   },
-  'jobs.settleAdvisory': async (desk, { jobId, advisoryId, state }) =>
-    changeCard(desk, jobId, undefined, async () => {
+  'jobs.settleAdvisory': async (desk, { jobId, ifVersion, advisoryId, state }) =>
+    changeCard(desk, jobId, ifVersion, async () => {
       if (!(await settleAdvisory(desk.db, advisoryId, jobId, state)))
         throw new Problem('not-found', `This vehicle has no advisory ${quoted(advisoryId)}.`, {
           field: 'advisoryId',

@@ -7,9 +7,11 @@ import './style/tokens.css';
 import './style/base.css';
 import { App } from './app.tsx';
 import { queries } from './session/client.ts';
+import { nameWindow } from './session/drafts.ts';
 import { applyTheme } from './session/theme.ts';
 
 applyTheme();
+await nameWindow();
 
 const root = document.getElementById('root');
 if (root) {

@@ -60,7 +60,7 @@ describe('the main job', () => {
     const before = await counts(page);
 
     const doNext = page.getByRole('region', { name: 'Do next' });
-    await doNext.locator('article button:enabled').first().click();
+    await doNext.getByRole('group', { name: 'Answers' }).getByRole('button').first().click();
     await page.getByRole('button', { name: /^Undo / }).waitFor();
     await picture(page, 'bench-reading-light');
 
@@ -84,7 +84,7 @@ describe('the main job', () => {
     const page = await shop.page({ size: tablet, colors: 'dark' });
     await takeIn(page, 'MX 88', 'press start and nothing happens, lights are fine');
     const before = await counts(page);
-    await page.getByRole('region', { name: 'Do next' }).locator('article button:enabled').first().click();
+    await page.getByRole('group', { name: 'Answers' }).getByRole('button').first().click();
     await page.getByRole('button', { name: /^Undo / }).click();
     await page.getByText('none yet').waitFor();
     await expect.poll(() => counts(page)).toEqual(before);

@@ -297,7 +297,7 @@ export const jobProcedures = {
   'jobs.settleAdvisory': procedure({
     kind: 'write',
     does: 'Marks an advisory as done, declined, or open again.',
-    input: z.strictObject({ jobId: uuid, advisoryId: uuid, state: z.enum(['open', 'settled', 'declined']) }),
+    input: z.strictObject({ ...ofJob, advisoryId: uuid, state: z.enum(['open', 'settled', 'declined']) }),
     output: job,
   }),
   'jobs.close': procedure({

@@ -1,14 +1,22 @@
-import { useRef, useState } from 'react';
+import { useRef } from 'react';
 import type { AdvisoryView } from '../../api/contract.ts';
 import { Button } from '../pieces/button.tsx';
 import { DoNotRide } from '../pieces/do-not-ride.tsx';
 import { Field, Tick } from '../pieces/field.tsx';
+import { KeptNote } from '../pieces/kept-note.tsx';
 import { newId } from '../session/new-id.ts';
+import { useDraft } from '../session/use-draft.ts';
 import { urgencyWords } from '../words/labels.ts';
 import styles from './job-card-drawer.module.css';
 import type { JobDesk } from './use-job.ts';
 
 type Urgency = AdvisoryView['urgency'];
+interface NewAdvisory {
+  readonly words: string;
+  readonly urgency: Urgency;
+  readonly doNotRide: boolean;
+}
+const noAdvisory: NewAdvisory = { words: '', urgency: 'soon', doNotRide: false };
 
 function Line({ desk, advisory }: { desk: JobDesk; advisory: AdvisoryView }) {
   const settle = (state: AdvisoryView['state']): void =>
@@ -22,8 +30,12 @@ function Line({ desk, advisory }: { desk: JobDesk; advisory: AdvisoryView }) {
       {advisory.doNotRide && advisory.state !== 'settled' ? <DoNotRide small /> : null}
       {advisory.state === 'open' ? (
         <>
-          <Button onClick={() => settle('settled')}>Done</Button>
-          <Button onClick={() => settle('declined')}>Declined</Button>
+          <Button disabled={desk.isBusy} onClick={() => settle('settled')}>
+            Done
+          </Button>
+          <Button disabled={desk.isBusy} onClick={() => settle('declined')}>
+            Declined
+          </Button>
         </>
       ) : (
         <>
@@ -40,12 +52,12 @@ function Line({ desk, advisory }: { desk: JobDesk; advisory: AdvisoryView }) {
 /** Things found beside the concerns. They never count for a symptom. */
 export function Advisories({ desk }: { desk: JobDesk }) {
   const input = useRef<HTMLInputElement>(null);
-  const [words, setWords] = useState('');
-  const [urgency, setUrgency] = useState<Urgency>('soon');
-  const [doNotRide, setDoNotRide] = useState(false);
+  const draft = useDraft<NewAdvisory>(`job/${desk.job.jobId}/advisory`, noAdvisory);
+  const { words, urgency, doNotRide } = draft.value;
+  const set = (fields: Partial<NewAdvisory>): void => draft.set((before) => ({ ...before, ...fields }));
   const all = [...desk.job.advisories, ...desk.job.earlierAdvisories];
   const add = async (): Promise<void> => {
-    if (words.trim() === '') return;
+    if (words.trim() === '' || desk.isBusy) return;
     const after = await desk.run('jobs.advise', {
       advisoryId: newId(),
       words: words.trim(),
@@ -53,8 +65,7 @@ export function Advisories({ desk }: { desk: JobDesk }) {
       doNotRide,
     });
     if (!after) return;
-    setWords('');
-    setDoNotRide(false);
+    draft.clear();
     input.current?.focus();
   };
   return (
@@ -82,14 +93,18 @@ export function Advisories({ desk }: { desk: JobDesk }) {
                 maxLength={4000}
                 placeholder="Rear brake pads at 1 mm"
                 value={words}
-                onChange={(event) => setWords(event.target.value)}
+                onChange={(event) => set({ words: event.target.value })}
               />
             )}
           </Field>
         </div>
         <Field label="When">
           {(ids) => (
-            <select {...ids} value={urgency} onChange={(event) => setUrgency(event.target.value as Urgency)}>
+            <select
+              {...ids}
+              value={urgency}
+              onChange={(event) => set({ urgency: event.target.value as Urgency })}
+            >
               {(Object.keys(urgencyWords) as Urgency[]).map((each) => (
                 <option key={each} value={each}>
                   {urgencyWords[each]}
@@ -98,14 +113,17 @@ export function Advisories({ desk }: { desk: JobDesk }) {
             </select>
           )}
         </Field>
-        <Button type="submit">Add</Button>
+        <Button type="submit" disabled={desk.isBusy}>
+          Add
+        </Button>
         <div className={styles.whole}>
           <Tick
             label="Do not ride: brakes, steering, throttle, fuel leak or overcharging"
             isOn={doNotRide}
-            onChange={setDoNotRide}
+            onChange={(next) => set({ doNotRide: next })}
           />
         </div>
+        <KeptNote draft={draft} />
       </form>
     </section>
   );

@@ -10,7 +10,7 @@ interface Props {
 /** Large answers that say what each of them would mean. */
 export function AnswerButtons({ outcomes, isBusy, onAnswer }: Props) {
   return (
-    <div className={styles.answers}>
+    <fieldset className={styles.answers} aria-label="Answers">
       {outcomes.map((outcome) => (
         <button
           key={outcome.outcome}
@@ -22,6 +22,6 @@ export function AnswerButtons({ outcomes, isBusy, onAnswer }: Props) {
           <small>{outcome.means}</small>
         </button>
       ))}
-    </div>
+    </fieldset>
   );
 }

@@ -1,7 +1,8 @@
-import { useState } from 'react';
 import { Button } from '../pieces/button.tsx';
 import { Field } from '../pieces/field.tsx';
+import { KeptNote } from '../pieces/kept-note.tsx';
 import { newId } from '../session/new-id.ts';
+import { useDraft } from '../session/use-draft.ts';
 import { useRead } from '../session/use-read.ts';
 import { howWords } from '../words/labels.ts';
 import { moneyWords, readMoney } from '../words/money.ts';
@@ -10,24 +11,33 @@ import styles from './job-card-drawer.module.css';
 import type { JobDesk } from './use-job.ts';
 
 type How = keyof typeof howWords;
+interface NewApproval {
+  readonly who: string;
+  readonly how: How;
+  readonly amount: string;
+}
 
 /** Who said yes to how much, when and how. */
 export function Approvals({ desk }: { desk: JobDesk }) {
   const status = useRead('shop.status', {});
   const currency = status.data?.currency ?? 'USD';
-  const [who, setWho] = useState(desk.job.vehicle?.customer?.name ?? '');
-  const [how, setHow] = useState<How>('phone');
-  const [amount, setAmount] = useState('');
+  const draft = useDraft<NewApproval>(`job/${desk.job.jobId}/approval`, {
+    who: desk.job.vehicle?.customer?.name ?? '',
+    how: 'phone',
+    amount: '',
+  });
+  const { who, how, amount } = draft.value;
+  const set = (fields: Partial<NewApproval>): void => draft.set((before) => ({ ...before, ...fields }));
   const money = readMoney(amount, currency);
   const add = async (): Promise<void> => {
-    if (!money || who.trim() === '') return;
+    if (!money || who.trim() === '' || desk.isBusy) return;
     const after = await desk.run('jobs.approve', {
       approvalId: newId(),
       who: who.trim(),
       how,
       amount: money,
     });
-    if (after) setAmount('');
+    if (after) draft.clear();
   };
   return (
     <section className={styles.part}>
@@ -53,12 +63,17 @@ export function Approvals({ desk }: { desk: JobDesk }) {
       >
         <Field label="Who says yes">
           {(ids) => (
-            <input {...ids} maxLength={200} value={who} onChange={(event) => setWho(event.target.value)} />
+            <input
+              {...ids}
+              maxLength={200}
+              value={who}
+              onChange={(event) => set({ who: event.target.value })}
+            />
           )}
         </Field>
         <Field label="How">
           {(ids) => (
-            <select {...ids} value={how} onChange={(event) => setHow(event.target.value as How)}>
+            <select {...ids} value={how} onChange={(event) => set({ how: event.target.value as How })}>
               {(Object.keys(howWords) as How[]).map((each) => (
                 <option key={each} value={each}>
                   {howWords[each]}
@@ -77,13 +92,14 @@ export function Approvals({ desk }: { desk: JobDesk }) {
               inputMode="decimal"
               maxLength={12}
               value={amount}
-              onChange={(event) => setAmount(event.target.value)}
+              onChange={(event) => set({ amount: event.target.value })}
             />
           )}
         </Field>
-        <Button type="submit" disabled={!money || who.trim() === ''}>
+        <Button type="submit" disabled={!money || who.trim() === '' || desk.isBusy}>
           Keep the approval
         </Button>
+        <KeptNote draft={draft} />
       </form>
     </section>
   );

@@ -16,7 +16,7 @@ import { type JobDesk, useJob } from './use-job.ts';
 /** One job at the bench. */
 export function BenchScreen() {
   const number = Number(useParams().number);
-  const { read, run, problem, isBusy, resets } = useJob(Number.isSafeInteger(number) ? number : 0);
+  const { read, run, problem, isBusy } = useJob(Number.isSafeInteger(number) ? number : 0);
   if (read.isPending)
     return (
       <div className="page">
@@ -30,7 +30,7 @@ export function BenchScreen() {
       </div>
     );
   }
-  return <Bench key={read.data.jobId} desk={{ job: read.data, run, isBusy, resets }} problem={problem} />;
+  return <Bench key={read.data.jobId} desk={{ job: read.data, run, isBusy }} problem={problem} />;
 }
 
 const firstOpen = (job: JobView): string | undefined =>

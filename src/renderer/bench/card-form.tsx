@@ -4,7 +4,7 @@ import { Field, Tick } from '../pieces/field.tsx';
 import { useRead } from '../session/use-read.ts';
 import { statusWords } from '../words/labels.ts';
 import { moneyField, readMoney } from '../words/money.ts';
-import { fromField, toField } from '../words/time.ts';
+import { fromField, toField, whenWords } from '../words/time.ts';
 import styles from './job-card-drawer.module.css';
 import { SavedField } from './saved-field.tsx';
 import type { JobDesk } from './use-job.ts';
@@ -15,10 +15,9 @@ export function CardForm({ desk }: { desk: JobDesk }) {
   const status = useRead('shop.status', {});
   const settings = useRead('shop.settings', {}, { stale: 60_000 });
   const currency = status.data?.currency ?? 'USD';
-  const set = (fields: InputOf<'jobs.update'>['set']): null => {
-    void desk.run('jobs.update', { set: fields });
-    return null;
-  };
+  const set = (fields: InputOf<'jobs.update'>['set']): Promise<boolean> =>
+    desk.run('jobs.update', { set: fields }).then((after) => after !== null);
+  const draft = (field: string): string => `job/${job.jobId}/${field}`;
   return (
     <div className={styles.grid}>
       <Field label="Status" wide>
@@ -26,7 +25,7 @@ export function CardForm({ desk }: { desk: JobDesk }) {
           <select
             {...ids}
             value={job.status}
-            onChange={(event) => set({ status: event.target.value as JobStatus })}
+            onChange={(event) => void set({ status: event.target.value as JobStatus })}
           >
             {jobStatuses.map((each) => (
               <option key={each} value={each}>
@@ -37,12 +36,15 @@ export function CardForm({ desk }: { desk: JobDesk }) {
         )}
       </Field>
       <SavedField
+        name={draft('promise')}
         label="Promised for"
         type="datetime-local"
         value={toField(job.promiseAt)}
+        {...(job.promiseAt ? { says: whenWords(job.promiseAt) } : {})}
         onSave={(text) => set({ promiseAt: fromField(text) })}
       />
       <SavedField
+        name={draft('mileage')}
         label="Mileage, km"
         inputMode="numeric"
         maxLength={9}
@@ -56,12 +58,14 @@ export function CardForm({ desk }: { desk: JobDesk }) {
         }}
       />
       <SavedField
+        name={draft('key-tag')}
         label="Key tag"
         maxLength={20}
         value={job.keyTag ?? ''}
         onSave={(text) => set({ keyTag: text.trim() || null })}
       />
       <SavedField
+        name={draft('technician')}
         label="Technician"
         maxLength={60}
         list="bench-technicians"
@@ -74,6 +78,7 @@ export function CardForm({ desk }: { desk: JobDesk }) {
         ))}
       </datalist>
       <SavedField
+        name={draft('limit')}
         label={`Diagnosis agreed up to, ${currency}`}
         inputMode="decimal"
         maxLength={12}
@@ -89,15 +94,16 @@ export function CardForm({ desk }: { desk: JobDesk }) {
         <Tick
           label="Test ride is fine"
           isOn={job.consent.testRide}
-          onChange={(testRide) => set({ consent: { testRide } })}
+          onChange={(testRide) => void set({ consent: { testRide } })}
         />
         <Tick
           label="Wants the old parts back"
           isOn={job.consent.oldPartsBack}
-          onChange={(oldPartsBack) => set({ consent: { oldPartsBack } })}
+          onChange={(oldPartsBack) => void set({ consent: { oldPartsBack } })}
         />
       </div>
       <SavedField
+        name={draft('note')}
         label="Note"
         isLong
         wide

@@ -1,10 +1,11 @@
-import { useState } from 'react';
 import type { CheckView, Reading } from '../../api/contract.ts';
 import { Button } from '../pieces/button.tsx';
-import { CautionNote } from '../pieces/signal-word.tsx';
+import { KeptNote } from '../pieces/kept-note.tsx';
+import { useDraft } from '../session/use-draft.ts';
 import { basisWords, plain } from '../words/labels.ts';
 import { AnswerButtons } from './answer-buttons.tsx';
 import styles from './check-card.module.css';
+import { CheckCautions } from './check-cautions.tsx';
 import { ControlsToHold } from './controls-to-hold.tsx';
 import { JudgedValue } from './judged-value.tsx';
 import { NumberEntry } from './number-entry.tsx';
@@ -12,22 +13,32 @@ import { type Noted, readingOf } from './typed-number.ts';
 
 interface Props {
   check: CheckView;
+  jobId: string;
+  /** Names what is typed and not recorded yet. */
+  concernId: string;
   isBusy: boolean;
-  onRecord: (reading: Reading) => void;
+  /** Answers whether it was kept. */
+  onRecord: (reading: Reading) => Promise<boolean>;
   onSkip: (why: string) => void;
 }
 
+interface Meter {
+  readonly typed: string;
+  readonly noted: Noted;
+}
+
 /** One check: what can hurt, where, what to do, what is healthy, and what each answer means. */
-export function CheckCard({ check, isBusy, onRecord, onSkip }: Props) {
-  const [typed, setTyped] = useState('');
-  const [noted, setNoted] = useState<Noted>({});
+export function CheckCard({ check, jobId, concernId, isBusy, onRecord, onSkip }: Props) {
+  const draft = useDraft<Meter>(`concern/${concernId}/check/${check.checkId}`, { typed: '', noted: {} });
+  const { typed, noted } = draft.value;
+  const record = async (reading: Reading): Promise<void> => {
+    if (await onRecord(reading)) draft.clear();
+  };
   return (
     <article className={styles.card} aria-label={check.title}>
-      {check.cautions.map((caution) => (
-        <CautionNote key={caution.id} caution={caution} />
-      ))}
+      <h3>{check.title}</h3>
+      <CheckCautions jobId={jobId} cautions={check.cautions} />
       <div className={styles.inside}>
-        <h3>{check.title}</h3>
         <p className={styles.meta}>
           {check.place}
           {check.access.length > 0
@@ -44,6 +55,8 @@ export function CheckCard({ check, isBusy, onRecord, onSkip }: Props) {
           <p className={styles.only}>{check.steps[0]}</p>
         )}
         <ControlsToHold controls={check.controls} />
+      </div>
+      <div className={styles.answer}>
         {check.healthy ? (
           <p className={styles.healthy}>
             Healthy: <b>{check.healthy}</b>
@@ -56,25 +69,31 @@ export function CheckCard({ check, isBusy, onRecord, onSkip }: Props) {
             outcomes={check.outcomes}
             text={typed}
             isBusy={isBusy}
-            onText={setTyped}
-            onRecord={() => onRecord(readingOf(check, typed, noted))}
+            onText={(text) => draft.set((before) => ({ ...before, typed: text }))}
+            onRecord={() => void record(readingOf(check, typed, noted))}
           />
         ) : null}
-        <JudgedValue check={check} typed={typed} noted={noted} onNoted={setNoted} />
+        <KeptNote draft={draft} />
+        <JudgedValue
+          check={check}
+          typed={typed}
+          noted={noted}
+          onNoted={(next) => draft.set((before) => ({ ...before, noted: next }))}
+        />
         <AnswerButtons
           outcomes={check.outcomes}
           isBusy={isBusy}
-          onAnswer={(outcome) => onRecord({ checkId: check.checkId, outcome })}
+          onAnswer={(outcome) => void record({ checkId: check.checkId, outcome })}
         />
-        <div className={styles.under}>
-          <Button look="quiet" disabled={isBusy} onClick={() => onSkip('no tool')}>
-            No tool for it
-          </Button>
-          <Button look="quiet" disabled={isBusy} onClick={() => onSkip('cannot get at it')}>
-            Cannot get at it
-          </Button>
-          <span className={styles.basis}>Basis: {basisWords[check.basis] ?? check.basis}</span>
-        </div>
+      </div>
+      <div className={styles.under}>
+        <Button look="quiet" disabled={isBusy} onClick={() => onSkip('no tool')}>
+          No tool for it
+        </Button>
+        <Button look="quiet" disabled={isBusy} onClick={() => onSkip('cannot get at it')}>
+          Cannot get at it
+        </Button>
+        <span className={styles.basis}>Basis: {basisWords[check.basis] ?? check.basis}</span>
       </div>
     </article>
   );

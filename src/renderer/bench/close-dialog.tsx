@@ -1,13 +1,15 @@
-import { useState } from 'react';
 import type { ConcernView, Ranking } from '../../api/contract.ts';
 import { Button } from '../pieces/button.tsx';
 import { Drawer } from '../pieces/drawer.tsx';
 import { Field } from '../pieces/field.tsx';
+import { KeptNote } from '../pieces/kept-note.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
+import { keepDraft } from '../session/drafts.ts';
 import { say } from '../session/notices.ts';
+import { useDraft } from '../session/use-draft.ts';
 import { CausePicker } from './cause-picker.tsx';
 import styles from './close-dialog.module.css';
-import { type ClosingForm, closingOf, emptyClosing, missing } from './closing-form.ts';
+import { type ClosingForm, closingOf, emptyClosing, missing, withKnown } from './closing-form.ts';
 import { PartsUsed } from './parts-used.tsx';
 import { ProofPicker } from './proof-picker.tsx';
 import type { JobDesk } from './use-job.ts';
@@ -27,8 +29,10 @@ interface Props {
 
 /** Closes a concern: the cause, the proof, done. Parts and minutes when there are any. */
 export function CloseDialog({ desk, concern, ranking, known, problem, onDone, onClosing }: Props) {
-  const [form, setForm] = useState(() => emptyClosing(known));
-  const set = (fields: Partial<ClosingForm>): void => setForm((before) => ({ ...before, ...fields }));
+  const name = `concern/${concern.concernId}/close`;
+  const draft = useDraft<ClosingForm>(name, emptyClosing(known), (found) => withKnown(found, known));
+  const form = draft.value;
+  const set = (fields: Partial<ClosingForm>): void => draft.set((before) => ({ ...before, ...fields }));
   const repair = useRepair(form.causeIds[0] ?? null);
   const retest = form.retest ?? repair?.proof ?? '';
   const todo = missing(form, retest);
@@ -40,10 +44,15 @@ export function CloseDialog({ desk, concern, ranking, known, problem, onDone, on
       closing: closingOf(form, retest),
     });
     if (!after) return;
+    draft.clear();
     onDone();
     say('Closed. The tally has moved.', {
       label: 'Undo',
-      run: () => void desk.run('jobs.reopen', { concernId: concern.concernId }),
+      run: () => {
+        // What was filled in is not filled in again.
+        keepDraft(name, form);
+        void desk.run('jobs.reopen', { concernId: concern.concernId });
+      },
     });
   };
 
@@ -54,6 +63,7 @@ export function CloseDialog({ desk, concern, ranking, known, problem, onDone, on
       onClose={onDone}
     >
       <div className={styles.form}>
+        <KeptNote draft={draft} what="what was filled in here" />
         <CausePicker
           causes={ranking?.causes ?? []}
           chosen={form.causeIds}

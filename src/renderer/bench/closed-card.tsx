@@ -55,6 +55,7 @@ function Comeback({ desk, concern }: { desk: JobDesk; concern: ConcernView }) {
             type="button"
             className={styles.word}
             aria-pressed={comeback.classified === as}
+            disabled={desk.isBusy}
             onClick={() =>
               void desk.run('jobs.classify', {
                 concernId: concern.concernId,
@@ -107,7 +108,9 @@ export function ClosedCard({ desk, concern, ranking, before }: Props) {
       <CountsNow concern={concern} ranking={ranking} before={before} />
       <Comeback desk={desk} concern={concern} />
       <div className={styles.actions}>
-        <Button onClick={() => void reopen()}>Open this concern again</Button>
+        <Button disabled={desk.isBusy} onClick={() => void reopen()}>
+          Open this concern again
+        </Button>
       </div>
     </article>
   );

@@ -37,6 +37,12 @@ export const emptyClosing = (known: string | null): ClosingForm => ({
   note: '',
 });
 
+/** A form that was begun earlier, with the cause that was picked just now. */
+export const withKnown = (form: ClosingForm, known: string | null): ClosingForm =>
+  known === null || form.causeIds.includes(known)
+    ? form
+    : { ...form, causeIds: [known], words: '', apart: null, retest: null };
+
 /** What is still missing, said as the next thing to do; null when it can be closed. */
 export function missing(form: ClosingForm, retest: string): string | null {
   if (form.minutes.trim() !== '' && !/^\d{1,5}([.,]\d)?$/.test(form.minutes.trim()))

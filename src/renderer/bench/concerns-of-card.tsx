@@ -1,17 +1,19 @@
-import { useState } from 'react';
 import { Button } from '../pieces/button.tsx';
 import { Field } from '../pieces/field.tsx';
+import { KeptNote } from '../pieces/kept-note.tsx';
 import { newId } from '../session/new-id.ts';
+import { useDraft } from '../session/use-draft.ts';
 import styles from './job-card-drawer.module.css';
 import type { JobDesk } from './use-job.ts';
 
 /** The concerns of the visit, and one more. Its symptom is named in the middle column. */
 export function ConcernsOfCard({ desk }: { desk: JobDesk }) {
-  const [words, setWords] = useState('');
+  const draft = useDraft(`job/${desk.job.jobId}/concern`, '');
+  const words = draft.value;
   const add = async (): Promise<void> => {
-    if (words.trim() === '') return;
+    if (words.trim() === '' || desk.isBusy) return;
     const after = await desk.run('jobs.addConcern', { concernId: newId(), words: words.trim() });
-    if (after) setWords('');
+    if (after) draft.clear();
   };
   return (
     <section className={styles.part}>
@@ -37,11 +39,14 @@ export function ConcernsOfCard({ desk }: { desk: JobDesk }) {
               {...ids}
               maxLength={4000}
               value={words}
-              onChange={(event) => setWords(event.target.value)}
+              onChange={(event) => draft.set(event.target.value)}
             />
           )}
         </Field>
-        <Button type="submit">Add</Button>
+        <Button type="submit" disabled={desk.isBusy}>
+          Add
+        </Button>
+        <KeptNote draft={draft} />
       </form>
     </section>
   );

@@ -48,14 +48,15 @@ function Steps({
   onClose,
 }: Omit<Props, 'problem' | 'planned' | 'before'>) {
   const { concernId } = concern;
-  const record = (reading: Reading): void => {
-    onCheck(null);
-    void desk.run('jobs.record', { concernId, readingId: newId(), reading });
+  const record = async (reading: Reading): Promise<boolean> => {
+    const after = await desk.run('jobs.record', { concernId, readingId: newId(), reading });
+    if (after) onCheck(null);
+    return after !== null;
   };
-  const skip = (why: string): void => {
+  const skip = async (why: string): Promise<void> => {
     if (!check) return;
-    onCheck(null);
-    void desk.run('jobs.skip', { concernId, readingId: newId(), checkId: check.checkId, why });
+    const after = await desk.run('jobs.skip', { concernId, readingId: newId(), checkId: check.checkId, why });
+    if (after) onCheck(null);
   };
   if (!plan) return <Waiting what="Planning the next check" />;
   const isDue = plan.first !== undefined && check?.checkId === plan.first.checkId;
@@ -89,7 +90,15 @@ function Steps({
         </div>
       ) : null}
       {check ? (
-        <CheckCard key={check.checkId} check={check} isBusy={desk.isBusy} onRecord={record} onSkip={skip} />
+        <CheckCard
+          key={`${concernId} ${check.checkId}`}
+          check={check}
+          jobId={desk.job.jobId}
+          concernId={concernId}
+          isBusy={desk.isBusy}
+          onRecord={record}
+          onSkip={(why) => void skip(why)}
+        />
       ) : (
         <Empty title="No check of the book is left.">
           Say what you found with “Found it”, or take a reading back below and look again.
@@ -124,7 +133,11 @@ export function DoNextColumn(props: Props) {
     <section ref={column} tabIndex={-1} className={styles.column} aria-label="Do next">
       <ColumnTitle>{titleOf(concern.symptomId ? check : null, isPlanned)}</ColumnTitle>
       <ProblemNote problem={problem} />
-      {concern.symptomId ? <Steps {...props} /> : <NameSymptom desk={desk} concern={concern} />}
+      {concern.symptomId ? (
+        <Steps {...props} />
+      ) : (
+        <NameSymptom key={concern.concernId} desk={desk} concern={concern} />
+      )}
     </section>
   );
 }

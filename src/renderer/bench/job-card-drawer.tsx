@@ -61,7 +61,7 @@ export function JobCardDrawer({ desk, isOpen, onClose, problem }: Props) {
           Opened {whenWords(job.openedAt)}. What you type is saved as you type it.
         </p>
         <ProblemNote problem={problem} />
-        <CardForm key={desk.resets} desk={desk} />
+        <CardForm desk={desk} />
         <ConcernsOfCard desk={desk} />
         <Advisories desk={desk} />
         <Approvals desk={desk} />

@@ -1,12 +1,16 @@
-import { useState } from 'react';
+import { Button } from '../pieces/button.tsx';
 import { Field } from '../pieces/field.tsx';
-import { useTyped } from './use-typed.ts';
+import { type Saving, useTyped } from './use-typed.ts';
 
 interface Props {
+  /** Names what is typed and not saved yet: which field of which job. */
+  name: string;
   label: string;
   value: string;
+  /** What the card says, in words, where the value is not fit to read. */
+  says?: string;
   /** Saves the text; answers with what is wrong with it where it cannot be saved. */
-  onSave: (text: string) => string | null;
+  onSave: (text: string) => Saving;
   inputMode?: 'numeric' | 'decimal' | 'text';
   type?: 'text' | 'datetime-local';
   maxLength?: number;
@@ -17,11 +21,21 @@ interface Props {
 }
 
 /** A field of the job card that saves as it is typed. */
-export function SavedField({ label, value, onSave, isLong = false, wide = false, ...rest }: Props) {
-  const [wrong, setWrong] = useState<string | null>(null);
-  const { text, type, flush } = useTyped(value, (next) => setWrong(onSave(next)));
+export function SavedField({ name, label, value, says, onSave, isLong, wide = false, ...rest }: Props) {
+  const { text, type, flush, wrong, isRefused, saveAgain, giveUp } = useTyped(name, value, onSave);
+  const refused = isRefused ? (
+    <>
+      Not saved. {value === '' ? 'The card has nothing here.' : `The card says “${says ?? value}”.`}{' '}
+      <Button size="row" onClick={saveAgain}>
+        Save mine
+      </Button>{' '}
+      <Button size="row" look="quiet" onClick={giveUp}>
+        Keep the card’s
+      </Button>
+    </>
+  ) : undefined;
   return (
-    <Field label={label} wide={wide} hint={wrong ?? undefined}>
+    <Field label={label} wide={wide} hint={wrong ?? refused}>
       {(ids) =>
         isLong ? (
           <textarea

@@ -38,6 +38,8 @@ export interface Intake {
   readonly mileage: string;
   readonly keyTag: string;
   readonly technician: string;
+  /** The limit as it is typed, and as an amount where it is one. */
+  readonly upTo: string;
   readonly diagnosisUpTo: MoneyView | null;
   readonly testRide: boolean;
   readonly oldPartsBack: boolean;
@@ -62,6 +64,7 @@ export const newIntake = (): Intake => ({
   mileage: '',
   keyTag: '',
   technician: '',
+  upTo: '',
   diagnosisUpTo: null,
   testRide: false,
   oldPartsBack: false,
@@ -116,6 +119,22 @@ function vehicleInput(vehicle: IntakeVehicle | null): Partial<InputOf<'jobs.open
       ? { customer: { name, ...(filled(form.customerPhone) ? { phone: form.customerPhone.trim() } : {}) } }
       : {}),
   };
+}
+
+export const slipWords = {
+  mileage: 'Whole kilometers, such as 18400.',
+  upTo: 'An amount, such as 80 or 79.50.',
+  year: 'A year, such as 2019.',
+} as const;
+
+/** Which fields hold something that cannot go onto a card as it is typed. */
+export function slipsOf({ mileage, upTo, diagnosisUpTo, vehicle }: Intake): (keyof typeof slipWords)[] {
+  const year = vehicle?.kind === 'new' ? vehicle.form.year : '';
+  return [
+    ...(filled(mileage) && wholeNumber(mileage) === undefined ? (['mileage'] as const) : []),
+    ...(filled(upTo) && diagnosisUpTo === null ? (['upTo'] as const) : []),
+    ...(filled(year) && !/^(19|20)\d\d$/.test(year.trim()) ? (['year'] as const) : []),
+  ];
 }
 
 /** What `jobs.open` gets; answers of the first concern go with it, those of the others are recorded after. */

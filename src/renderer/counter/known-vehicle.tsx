@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react';
 import { Link } from 'react-router';
 import type { AdvisoryView, VisitView } from '../../api/contract.ts';
 import { DoNotRide } from '../pieces/do-not-ride.tsx';
@@ -51,11 +52,17 @@ function Visits({ visits }: { visits: readonly VisitView[] }) {
   );
 }
 
-/** The vehicle with its owner, its open advisories and its visits. */
-export function KnownVehicle({ vehicleId }: { vehicleId: string }) {
+/** The vehicle with its owner, its open advisories and its visits; what goes on the card stands above the visits. */
+export function KnownVehicle({ vehicleId, children }: { vehicleId: string; children: ReactNode }) {
   const known = useRead('vehicles.get', { vehicleId });
-  if (known.isPending) return <Waiting what="Looking up the vehicle" />;
-  if (known.isError) return <ProblemNote problem={known.error} onRetry={() => void known.refetch()} />;
+  if (!known.isSuccess)
+    return (
+      <>
+        {known.isPending ? <Waiting what="Looking up the vehicle" /> : null}
+        <ProblemNote problem={known.error} onRetry={() => void known.refetch()} />
+        {children}
+      </>
+    );
   const { vehicle, visits, advisories } = known.data;
   return (
     <div>
@@ -74,6 +81,7 @@ export function KnownVehicle({ vehicleId }: { vehicleId: string }) {
       ) : null}
       {vehicle.customer?.note ? <p className={styles.soft}>{vehicle.customer.note}</p> : null}
       <OpenAdvisories advisories={advisories} />
+      {children}
       <Visits visits={visits} />
     </div>
   );

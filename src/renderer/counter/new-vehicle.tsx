@@ -1,7 +1,7 @@
 import { type KeyboardEvent, useState } from 'react';
 import { Field } from '../pieces/field.tsx';
 import styles from './form-grid.module.css';
-import type { IntakeVehicle, NewVehicleForm } from './intake.ts';
+import { type IntakeVehicle, type NewVehicleForm, slipWords } from './intake.ts';
 import { ModelPicker } from './model-picker.tsx';
 
 /** Somebody is in the middle of a word: the focus stays where it is. */
@@ -48,7 +48,10 @@ export function NewVehicle({
           />
         )}
       </Field>
-      <Field label="Year">
+      <Field
+        label="Year"
+        hint={form.year.length === 4 && !/^(19|20)\d\d$/.test(form.year) ? slipWords.year : undefined}
+      >
         {(ids) => (
           <input
             {...ids}

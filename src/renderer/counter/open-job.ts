@@ -7,7 +7,12 @@ export async function openJob(intake: Intake): Promise<JobView> {
   let job = await client.call('jobs.open', openInput(intake));
   for (const concern of intake.concerns.slice(1)) {
     for (const { reading } of concern.answers) {
-      job = await client.call('jobs.record', { jobId: job.jobId, concernId: concern.concernId, reading });
+      job = await client.call('jobs.record', {
+        jobId: job.jobId,
+        concernId: concern.concernId,
+        ifVersion: job.version,
+        reading,
+      });
     }
   }
   queries.setQueryData(['jobs.get', { number: job.number }], job);

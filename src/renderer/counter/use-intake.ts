@@ -1,35 +1,14 @@
-import { useCallback, useMemo, useState } from 'react';
+import { useMemo, useState } from 'react';
 import { newId } from '../session/new-id.ts';
+import { useDraft } from '../session/use-draft.ts';
 import type { Answer, Intake, IntakeConcern, IntakeVehicle } from './intake.ts';
 import { newIntake } from './intake.ts';
 
-const draftKey = 'bench-tally-intake';
-
-function readDraft(): Intake {
-  try {
-    const kept = localStorage.getItem(draftKey);
-    return kept ? (JSON.parse(kept) as Intake) : newIntake();
-  } catch {
-    return newIntake();
-  }
-}
-
-/** The card at the counter before it is opened. It outlives a look at another place. */
+/** The card at the counter before it is opened. It outlives a look at another place; each window has its own. */
 export function useIntake() {
-  const [intake, setIntake] = useState(readDraft);
+  const draft = useDraft<Intake>('intake', newIntake());
+  const { value: intake, set: change, clear: drop } = draft;
   const [activeId, setActiveId] = useState<string | null>(intake.concerns.at(-1)?.concernId ?? null);
-
-  const change = useCallback((set: (before: Intake) => Intake) => {
-    setIntake((before) => {
-      const after = set(before);
-      try {
-        localStorage.setItem(draftKey, JSON.stringify(after));
-      } catch {
-        // Without room for the draft the card is still there until the window closes.
-      }
-      return after;
-    });
-  }, []);
 
   const actions = useMemo(() => {
     const editConcern = (concernId: string, set: (concern: IntakeConcern) => IntakeConcern): void =>
@@ -60,15 +39,17 @@ export function useIntake() {
           answers: concern.answers.filter(({ reading }) => reading.checkId !== checkId),
         })),
       clear: () => {
-        change(newIntake);
+        drop();
+        // The next card is another visit, with an id of its own.
+        change(newIntake());
         setActiveId(null);
       },
     };
-  }, [change]);
+  }, [change, drop]);
 
   const active =
     intake.concerns.find((each) => each.concernId === activeId) ?? intake.concerns.at(-1) ?? null;
-  return { intake, active, setActiveId, ...actions };
+  return { intake, now: draft.now, isKept: draft.isKept, active, setActiveId, ...actions };
 }
 
 export type IntakeDesk = ReturnType<typeof useIntake>;

@@ -90,7 +90,11 @@ export function VehicleColumn({ desk, found, activeId, onTake, onDone }: Props) 
         show={showChoice}
         onTake={onTake}
       />
-      {vehicle?.kind === 'known' ? <KnownVehicle vehicleId={vehicle.vehicle.vehicleId} /> : null}
+      {vehicle?.kind === 'known' ? (
+        <KnownVehicle vehicleId={vehicle.vehicle.vehicleId}>
+          <CardFields desk={desk} />
+        </KnownVehicle>
+      ) : null}
       {vehicle?.kind === 'new' ? (
         <>
           {vehicle.customer ? (
@@ -110,7 +114,9 @@ export function VehicleColumn({ desk, found, activeId, onTake, onDone }: Props) 
           </Button>
         </Empty>
       ) : null}
-      {vehicle || desk.intake.concerns.length > 0 ? <CardFields desk={desk} /> : null}
+      {vehicle?.kind !== 'known' && (vehicle || desk.intake.concerns.length > 0) ? (
+        <CardFields desk={desk} />
+      ) : null}
     </section>
   );
 }

@@ -6,6 +6,15 @@ import styles from './problem-note.module.css';
 const isOffline = (problem: unknown): boolean =>
   problem instanceof TypeError && /fetch|network|load failed/i.test(problem.message);
 
+/** Told in the words of the screen it happens on. */
+const isTold = (problem: unknown): problem is { message: string; next: string } =>
+  typeof problem === 'object' &&
+  problem !== null &&
+  'message' in problem &&
+  'next' in problem &&
+  typeof problem.message === 'string' &&
+  typeof problem.next === 'string';
+
 /** What happened and what to do next, from the closed table of problems. */
 export function problemWords(problem: unknown): { message: string; next: string } {
   if (problem instanceof Problem) {
@@ -14,6 +23,7 @@ export function problemWords(problem: unknown): { message: string; next: string 
     const where = field && !report.message.includes(field) ? ` (${field})` : '';
     return { message: `${report.message}${where}`, next: report.next };
   }
+  if (isTold(problem)) return problem;
   if (isOffline(problem)) {
     return {
       message: 'Bench Tally does not answer.',

@@ -22,14 +22,14 @@ export function SignalWord({ signal }: { signal: CautionView['signal'] }) {
   );
 }
 
-/** What can hurt, and what to do about it, before the step it belongs to. */
-export function CautionNote({ caution }: { caution: CautionView }) {
+/** What can hurt, and what to do about it, before the step it belongs to; short, only what can hurt. */
+export function CautionNote({ caution, isShort = false }: { caution: CautionView; isShort?: boolean }) {
   return (
     <div className={styles.note}>
       <SignalWord signal={caution.signal} />
       <p>
-        <b>{caution.hazard}</b> {caution.avoid}
-        {caution.doNotRide ? <strong> Do not ride until this is put right.</strong> : null}
+        <b>{caution.hazard}</b> {isShort ? '' : caution.avoid}
+        {caution.doNotRide && !isShort ? <strong> Do not ride until this is put right.</strong> : null}
       </p>
     </div>
   );

@@ -99,7 +99,13 @@ function WaitsForParts({ job }: { job: JobView }) {
         <Button
           size="row"
           disabled={update.isBusy}
-          onClick={() => void update.run({ jobId: job.jobId, set: { status: 'waiting-for-parts' } })}
+          onClick={() =>
+            void update.run({
+              jobId: job.jobId,
+              ifVersion: job.version,
+              set: { status: 'waiting-for-parts' },
+            })
+          }
         >
           Let the job wait for its parts
         </Button>
