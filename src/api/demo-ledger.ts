@@ -14,6 +14,7 @@ export class DemoLedger {
   readonly #jobIds: string[];
   readonly #concernIds: string[];
   readonly #advisoryIds: string[];
+  readonly #advisoryIds: string[];
   readonly #takenBack = new Set<number>();
   readonly #bySymptom = new Map<string, TallyRow[]>();
   /** Places in the order of their closing. */
@@ -35,6 +36,7 @@ export class DemoLedger {
     this.#partNumber = partNumber;
     this.#jobIds = shop.jobs.map(() => newId());
     this.#concernIds = shop.jobs.map(() => newId());
+    this.#advisoryIds = shop.jobs.map(() => newId());
     this.#advisoryIds = shop.jobs.map(() => newId());
     this.#byClosing = shop.jobs
       .map((_, place) => place)
