@@ -1,11 +1,11 @@
 import type { Book } from '../book/index.ts';
-import { makeCatalog } from '../demo/index.ts';
+import { type DemoCatalog, makeCatalog } from '../demo/index.ts';
 import { insertMany, neverChanged } from '../store/index.ts';
 import type { Office } from './desk.ts';
 import { foldPart } from './part-views.ts';
 
-/** Puts the invented catalog into the shop, inside the transaction of the one who calls. @returns how many parts */
-export function loadDemoCatalog(office: Office, book: Book, seed: number, currency: string): number {
+/** Puts the invented catalog into the shop, inside the transaction of the one who calls, and hands it back. */
+export function loadDemoCatalog(office: Office, book: Book, seed: number, currency: string): DemoCatalog {
   const { connection } = office.store;
   const now = office.options.clock();
   const catalog = makeCatalog(book, seed);
@@ -105,5 +105,5 @@ export function loadDemoCatalog(office: Office, book: Book, seed: number, curren
       gtin: numbers.get(one.partId)?.gtin ?? null,
     })),
   );
-  return catalog.parts.length;
+  return catalog;
 }

@@ -1,5 +1,5 @@
 import { type Model, type TallyRow, unlistedCause } from '../book/index.ts';
-import type { DemoJob, DemoShop } from '../demo/index.ts';
+import type { BenchWork, DemoJob, DemoShop } from '../demo/index.ts';
 import { addToTally, type ClosedConcern, decideComeback, tallyRowsOf } from '../ledger/index.ts';
 import { type ConcernRow, foldAll, type JobTableRow } from '../store/index.ts';
 import type { CauseId, ConcernId, JobId, ModelId, SymptomId, VehicleId } from '../terms.ts';
@@ -10,6 +10,7 @@ export class DemoLedger {
   readonly #vehicleIds: readonly string[];
   readonly #offset: number;
   readonly #models: ReadonlyMap<ModelId, Model>;
+  readonly #partNumber: BenchWork['partNumber'];
   readonly #jobIds: string[];
   readonly #concernIds: string[];
   readonly #advisoryIds: string[];
@@ -25,11 +26,13 @@ export class DemoLedger {
     newId: () => string,
     offset: number,
     models: ReadonlyMap<ModelId, Model>,
+    partNumber: BenchWork['partNumber'],
   ) {
     this.#shop = shop;
     this.#vehicleIds = vehicleIds;
     this.#offset = offset;
     this.#models = models;
+    this.#partNumber = partNumber;
     this.#jobIds = shop.jobs.map(() => newId());
     this.#concernIds = shop.jobs.map(() => newId());
     this.#advisoryIds = shop.jobs.map(() => newId());
@@ -44,6 +47,10 @@ export class DemoLedger {
 
   #job(place: number): DemoJob {
     return this.#shop.jobs[place] as DemoJob;
+  }
+
+  jobId(place: number): string {
+    return this.#jobIds[place] as string;
   }
 
   concernId(place: number): string {
@@ -119,7 +126,7 @@ export class DemoLedger {
           concern_id: this.concernId(place),
           seq,
           description: part.description,
-          part_number: null,
+          part_number: this.#partNumber(this.#job(place).vehicle, part.kind, part.supplier),
           kind: part.kind,
           supplier: part.supplier,
           quantity: part.quantity,

@@ -1,4 +1,4 @@
-import { makeShop } from '../demo/index.ts';
+import { drawBenchWork, makeShop } from '../demo/index.ts';
 import { causeShares } from '../diagnosis/index.ts';
 import { rebuildClosed, rebuildTally } from '../ledger/index.ts';
 import {
@@ -10,6 +10,7 @@ import {
   writeSetting,
 } from '../store/index.ts';
 import type { ModelId } from '../terms.ts';
+import { saveBenchWork } from './demo-bench.ts';
 import { loadDemoCatalog } from './demo-catalog.ts';
 import { DemoLedger } from './demo-ledger.ts';
 import type { Office } from './desk.ts';
@@ -36,7 +37,10 @@ export async function loadDemoShop(
     const customerIds = shop.customers.map(() => newId());
     const vehicleIds = shop.vehicles.map(() => newId());
     const base = { version: 1, made_ms: now.ms, made_offset: now.offset };
-    loadDemoCatalog(office, book, order.seed, (await readShopSettings(db)).currency);
+    const { currency, laborRate } = await readShopSettings(db);
+    const catalog = loadDemoCatalog(office, book, order.seed, currency);
+    const terms = { currency, laborRate };
+    const work = drawBenchWork(shop, catalog, { book, seed: order.seed, untilMs: now.ms, ...terms });
     insertMany(connection, 'customers', customerRows());
     insertMany(connection, 'vehicles', vehicleRows());
 
@@ -71,7 +75,7 @@ export async function loadDemoShop(
       }
     }
 
-    const ledger = new DemoLedger(shop, vehicleIds, newId, now.offset, book.models);
+    const ledger = new DemoLedger(shop, vehicleIds, newId, now.offset, book.models, work.partNumber);
     for (let from = 0; from < shop.jobs.length; from += block) {
       const rows = ledger.rows(from, Math.min(from + block, shop.jobs.length));
       insertMany(connection, 'jobs', rows.jobs);
@@ -111,6 +115,13 @@ export async function loadDemoShop(
         };
       }
     }
+
+    await saveBenchWork({ db, connection }, work, {
+      jobIds: shop.jobs.map((_, place) => ledger.jobId(place)),
+      concernIds: shop.jobs.map((_, place) => ledger.concernId(place)),
+      offset: now.offset,
+      newId,
+    });
 
     const concerns = ledger.closed();
     await replaceTally(

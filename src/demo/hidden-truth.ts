@@ -87,6 +87,8 @@ const modelSpread = 0.8;
 
 export function hiddenTruth(book: Book, seed: number): Truth {
   const known = new Map<string, ReturnType<Truth['causesOf']>>();
+  /** Each throw of seeded dice costs a whole new generator, so the luck of a pair is thrown once. */
+  const lucks = new Map<string, number>();
   return {
     causesOf(model, symptom) {
       const key = `${model.id} ${symptom.id}`;
@@ -107,8 +109,13 @@ export function hiddenTruth(book: Book, seed: number): Truth {
       return made;
     },
     rateOf(model, symptom, month) {
-      if (candidateCauses(book, symptom, model.traits).length === 0) return 0;
-      const luck = Math.exp(0.4 * createDice(seedOf(seed, model.id, symptom.id)).normal());
+      const key = `${model.id} ${symptom.id}`;
+      const luck =
+        lucks.get(key) ??
+        (candidateCauses(book, symptom, model.traits).length === 0
+          ? 0
+          : Math.exp(0.4 * createDice(seedOf(seed, model.id, symptom.id)).normal()));
+      lucks.set(key, luck);
       return (often[symptom.id] ?? 1) * luck * seasonOf(symptom.id, month);
     },
   };
