@@ -6,6 +6,8 @@ import { join } from 'node:path';
 /** The compiled program in its browser door and its shell door. */
 
 export const root = join(import.meta.dirname, '../..');
+/** The compiled program; a build of one's own is named as the build names it. */
+const compiled = join(root, process.env.BENCH_TALLY_OUT ?? 'out');
 
 export interface RunningProgram {
   readonly folder: string;
@@ -20,7 +22,7 @@ export const newFolder = (): string => mkdtempSync(join(tmpdir(), 'bench-tally-d
 export function startProgram(folder = newFolder(), options: readonly string[] = []): Promise<RunningProgram> {
   const child: ChildProcess = spawn(
     process.execPath,
-    [join(root, 'out/main/browser-door.js'), '--data', folder, '--no-open', ...options],
+    [join(compiled, 'main/browser-door.js'), '--data', folder, '--no-open', ...options],
     { stdio: ['ignore', 'pipe', 'pipe'] },
   );
   return new Promise((resolve, reject) => {

@@ -16,7 +16,7 @@ import { type JobDesk, useJob } from './use-job.ts';
 /** One job at the bench. */
 export function BenchScreen() {
   const number = Number(useParams().number);
-  const { read, run, problem, isBusy } = useJob(Number.isSafeInteger(number) ? number : 0);
+  const { read, run, problem, forgetProblem, isBusy } = useJob(Number.isSafeInteger(number) ? number : 0);
   if (read.isPending)
     return (
       <div className="page">
@@ -30,13 +30,20 @@ export function BenchScreen() {
       </div>
     );
   }
-  return <Bench key={read.data.jobId} desk={{ job: read.data, run, isBusy }} problem={problem} />;
+  return (
+    <Bench
+      key={read.data.jobId}
+      desk={{ job: read.data, run, isBusy }}
+      problem={problem}
+      onSeen={forgetProblem}
+    />
+  );
 }
 
 const firstOpen = (job: JobView): string | undefined =>
   (job.concerns.find(({ state }) => state === 'open') ?? job.concerns[0])?.concernId;
 
-function Bench({ desk, problem }: { desk: JobDesk; problem: unknown }) {
+function Bench({ desk, problem, onSeen }: { desk: JobDesk; problem: unknown; onSeen: () => void }) {
   const { job } = desk;
   const [concernId, setConcernId] = useState(() => firstOpen(job));
   const [checkId, setCheckId] = useState<string | null>(null);
@@ -80,7 +87,7 @@ function Bench({ desk, problem }: { desk: JobDesk; problem: unknown }) {
           check={check}
           before={before[concern.concernId] ?? null}
           planned={(due ?? plan?.checks[0])?.checkId ?? null}
-          problem={problem ?? bench.error}
+          problem={(isCardOpen || closingWith !== null ? null : problem) ?? bench.error}
           onCheck={setCheckId}
           onClose={(causeId) => setClosingWith(causeId)}
         />
@@ -98,7 +105,15 @@ function Bench({ desk, problem }: { desk: JobDesk; problem: unknown }) {
         onUndone={() => setCheckId(null)}
         onFound={() => setClosingWith('')}
       />
-      <JobCardDrawer desk={desk} isOpen={isCardOpen} onClose={() => setCardOpen(false)} problem={problem} />
+      <JobCardDrawer
+        desk={desk}
+        isOpen={isCardOpen}
+        onClose={() => {
+          setCardOpen(false);
+          onSeen();
+        }}
+        problem={problem}
+      />
       {closingWith === null ? null : (
         <CloseDialog
           desk={desk}
@@ -106,7 +121,10 @@ function Bench({ desk, problem }: { desk: JobDesk; problem: unknown }) {
           ranking={ranking}
           known={closingWith || null}
           problem={problem}
-          onDone={() => setClosingWith(null)}
+          onDone={() => {
+            setClosingWith(null);
+            onSeen();
+          }}
           onClosing={() => {
             if (ranking) setBefore((all) => ({ ...all, [concern.concernId]: ranking }));
           }}

@@ -110,7 +110,8 @@ export async function nameWindow(): Promise<void> {
         windowId = newId();
         await hold(windowId, reloadMs);
       }
-      await takeOver();
+      // Only a new window: a reload finds what it left and nothing else.
+      if (before === null) await takeOver();
     }
     sessionStorage.setItem(windowKey, windowId);
   } catch {

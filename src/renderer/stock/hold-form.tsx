@@ -1,8 +1,10 @@
-import { type FormEvent, useState } from 'react';
+import type { FormEvent } from 'react';
 import { Button } from '../pieces/button.tsx';
 import { Field } from '../pieces/field.tsx';
+import { KeptNote } from '../pieces/kept-note.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { say } from '../session/notices.ts';
+import { useDraft } from '../session/use-draft.ts';
 import { useRead } from '../session/use-read.ts';
 import styles from './stock.module.css';
 import { useStock } from './use-stock.ts';
@@ -13,13 +15,19 @@ interface Props {
   onDone: () => void;
 }
 
+interface Hold {
+  readonly why: 'core' | 'warranty';
+  readonly supplierId: string;
+  readonly words: string;
+}
+
 /** Keeps an old part for its deposit or a warranty claim. */
 export function HoldForm({ partNumber, jobId, onDone }: Props) {
   const suppliers = useRead('parts.suppliers', {});
   const stock = useStock();
-  const [why, setWhy] = useState<'core' | 'warranty'>('core');
-  const [supplierId, setSupplierId] = useState('');
-  const [words, setWords] = useState('');
+  const draft = useDraft<Hold>(`job/${jobId}/hold/${partNumber}`, { why: 'core', supplierId: '', words: '' });
+  const { why, supplierId, words } = draft.value;
+  const set = (fields: Partial<Hold>): void => draft.set((before) => ({ ...before, ...fields }));
   const send = async (event: FormEvent): Promise<void> => {
     event.preventDefault();
     const held = await stock.run('stock.hold', (heldId) => ({
@@ -31,6 +39,7 @@ export function HoldForm({ partNumber, jobId, onDone }: Props) {
       ...(supplierId === '' ? {} : { supplierId }),
     }));
     if (!held) return;
+    draft.clear();
     say(`The old ${partNumber} is held.`);
     onDone();
   };
@@ -45,7 +54,7 @@ export function HoldForm({ partNumber, jobId, onDone }: Props) {
           <select
             {...ids}
             value={why}
-            onChange={(event) => setWhy(event.target.value === 'warranty' ? 'warranty' : 'core')}
+            onChange={(event) => set({ why: event.target.value === 'warranty' ? 'warranty' : 'core' })}
           >
             <option value="core">its deposit</option>
             <option value="warranty">a warranty claim</option>
@@ -54,7 +63,7 @@ export function HoldForm({ partNumber, jobId, onDone }: Props) {
       </Field>
       <Field label="Supplier">
         {(ids) => (
-          <select {...ids} value={supplierId} onChange={(event) => setSupplierId(event.target.value)}>
+          <select {...ids} value={supplierId} onChange={(event) => set({ supplierId: event.target.value })}>
             <option value="">not known yet</option>
             {(suppliers.data?.suppliers ?? []).map((one) => (
               <option key={one.supplierId} value={one.supplierId}>
@@ -71,7 +80,7 @@ export function HoldForm({ partNumber, jobId, onDone }: Props) {
             required
             maxLength={200}
             value={words}
-            onChange={(event) => setWords(event.target.value)}
+            onChange={(event) => set({ words: event.target.value })}
           />
         )}
       </Field>
@@ -83,6 +92,7 @@ export function HoldForm({ partNumber, jobId, onDone }: Props) {
           Leave it
         </Button>
       </div>
+      <KeptNote draft={draft} />
       <ProblemNote problem={stock.problem} />
     </form>
   );

@@ -1,6 +1,5 @@
 import { useState } from 'react';
 import type { JobView, StockView } from '../../api/contract.ts';
-import { binWords, stockWords } from '../parts/part-words.ts';
 import { Button } from '../pieces/button.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { useRead } from '../session/use-read.ts';
@@ -9,6 +8,7 @@ import { HeldList } from './held-list.tsx';
 import { HoldForm } from './hold-form.tsx';
 import { OrdersList } from './orders-list.tsx';
 import styles from './stock.module.css';
+import { StockRow, StockTable } from './stock-table.tsx';
 import { useStock } from './use-stock.ts';
 
 const changes = ['jobs.get', 'jobs.list', 'jobs.bench'] as const;
@@ -40,50 +40,39 @@ function Row({ view, jobId }: { view: StockView; jobId: string }) {
     </Button>
   );
   return (
-    <>
-      <tr>
-        <th scope="row">
-          <span className={styles.number}>{view.partNumber}</span> {view.title}
-        </th>
-        <td>{reserved}</td>
-        <td>{used}</td>
-        <td>
-          {stockWords(view.stock)}, bin {binWords(view.stock)}
-        </td>
-        <td>
-          <span className={styles.actions}>
-            <input
-              className={styles.few}
-              aria-label={`Pieces of ${view.partNumber}`}
-              inputMode="numeric"
-              maxLength={4}
-              value={many ?? String(Math.max(1, reserved))}
-              onChange={(event) => setMany(event.target.value)}
-            />
-            {button('stock.use', 'Use', reserved + view.stock.free)}
-            {reserved > 0 ? button('stock.release', 'Release', reserved) : null}
-            {used > 0 ? button('stock.return', 'Put back', used) : null}
-            {used > 0 ? (
-              <Button
-                look="quiet"
-                aria-label={`Keep the old one: ${view.partNumber}`}
-                onClick={() => setHolding(!isHolding)}
-              >
-                Keep the old one
-              </Button>
-            ) : null}
-          </span>
-          <ProblemNote problem={stock.problem} />
-        </td>
-      </tr>
-      {isHolding ? (
-        <tr>
-          <td colSpan={5}>
-            <HoldForm partNumber={view.partNumber} jobId={jobId} onDone={() => setHolding(false)} />
-          </td>
-        </tr>
-      ) : null}
-    </>
+    <StockRow
+      view={view}
+      figures={[reserved, used]}
+      form={
+        isHolding ? (
+          <HoldForm partNumber={view.partNumber} jobId={jobId} onDone={() => setHolding(false)} />
+        ) : null
+      }
+    >
+      <span className={styles.actions}>
+        <input
+          className={styles.few}
+          aria-label={`Pieces of ${view.partNumber}`}
+          inputMode="numeric"
+          maxLength={4}
+          value={many ?? String(Math.max(1, reserved))}
+          onChange={(event) => setMany(event.target.value)}
+        />
+        {button('stock.use', 'Use', reserved + view.stock.free)}
+        {reserved > 0 ? button('stock.release', 'Release', reserved) : null}
+        {used > 0 ? button('stock.return', 'Put back', used) : null}
+        {used > 0 ? (
+          <Button
+            look="quiet"
+            aria-label={`Keep the old one: ${view.partNumber}`}
+            onClick={() => setHolding(!isHolding)}
+          >
+            Keep the old one
+          </Button>
+        ) : null}
+      </span>
+      <ProblemNote problem={stock.problem} />
+    </StockRow>
   );
 }
 
@@ -126,24 +115,11 @@ export function JobStock({ job }: { job: JobView }) {
     <section className={styles.card} aria-label="Parts of this job">
       <h2>Parts of this job</h2>
       {parts.length > 0 ? (
-        <div className={styles.scroll}>
-          <table className={styles.table}>
-            <thead>
-              <tr>
-                <th scope="col">Part</th>
-                <th scope="col">Kept</th>
-                <th scope="col">Used</th>
-                <th scope="col">Shelf</th>
-                <th scope="col">What to do</th>
-              </tr>
-            </thead>
-            <tbody>
-              {parts.map((view) => (
-                <Row key={view.partNumber} view={view} jobId={job.jobId} />
-              ))}
-            </tbody>
-          </table>
-        </div>
+        <StockTable figures={['Kept', 'Used']}>
+          {parts.map((view) => (
+            <Row key={view.partNumber} view={view} jobId={job.jobId} />
+          ))}
+        </StockTable>
       ) : null}
       {orders.length > 0 ? (
         <>

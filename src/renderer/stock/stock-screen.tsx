@@ -1,7 +1,6 @@
 import { useState } from 'react';
 import { Link } from 'react-router';
 import type { StockView } from '../../api/contract.ts';
-import { binWords, stockWords } from '../parts/part-words.ts';
 import { Button } from '../pieces/button.tsx';
 import { Empty, Waiting } from '../pieces/empty.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
@@ -10,45 +9,30 @@ import { HeldList } from './held-list.tsx';
 import { OrderForm } from './order-form.tsx';
 import { OrdersList } from './orders-list.tsx';
 import styles from './stock.module.css';
+import { StockRow, StockTable } from './stock-table.tsx';
 
 function LowRow({ view }: { view: StockView }) {
   const [isOrdering, setOrdering] = useState(false);
   const lacking = view.stock.minimum - view.stock.free - view.stock.onOrder;
   return (
-    <>
-      <tr>
-        <th scope="row">
-          <Link className={styles.number} to={`/counter/parts?part=${encodeURIComponent(view.partNumber)}`}>
-            {view.partNumber}
-          </Link>{' '}
-          {view.title}
-        </th>
-        <td>
-          {stockWords(view.stock)}, bin {binWords(view.stock)}
-        </td>
-        <td>{view.stock.minimum}</td>
-        <td>
-          <Button
-            size="row"
-            aria-label={`Order: ${view.partNumber}`}
-            onClick={() => setOrdering(!isOrdering)}
-          >
-            Order
-          </Button>
-        </td>
-      </tr>
-      {isOrdering ? (
-        <tr>
-          <td colSpan={4}>
-            <OrderForm
-              partNumber={view.partNumber}
-              quantity={Math.max(1, lacking)}
-              onDone={() => setOrdering(false)}
-            />
-          </td>
-        </tr>
-      ) : null}
-    </>
+    <StockRow
+      view={view}
+      figures={[view.stock.minimum]}
+      isLinked
+      form={
+        isOrdering ? (
+          <OrderForm
+            partNumber={view.partNumber}
+            quantity={Math.max(1, lacking)}
+            onDone={() => setOrdering(false)}
+          />
+        ) : null
+      }
+    >
+      <Button size="row" aria-label={`Order: ${view.partNumber}`} onClick={() => setOrdering(!isOrdering)}>
+        Order
+      </Button>
+    </StockRow>
   );
 }
 
@@ -91,23 +75,11 @@ export function StockScreen() {
             {data.parts.length === 0 ? (
               <Empty title="Nothing is below its minimum.">A part's minimum is set in its upkeep.</Empty>
             ) : (
-              <div className={styles.scroll}>
-                <table className={styles.table}>
-                  <thead>
-                    <tr>
-                      <th scope="col">Part</th>
-                      <th scope="col">Shelf</th>
-                      <th scope="col">Least</th>
-                      <th scope="col">What to do</th>
-                    </tr>
-                  </thead>
-                  <tbody>
-                    {data.parts.map((view) => (
-                      <LowRow key={view.partNumber} view={view} />
-                    ))}
-                  </tbody>
-                </table>
-              </div>
+              <StockTable figures={['Least']}>
+                {data.parts.map((view) => (
+                  <LowRow key={view.partNumber} view={view} />
+                ))}
+              </StockTable>
             )}
           </section>
         </>
