@@ -22,7 +22,7 @@ export type Choice = { readonly id: string } & (
 );
 
 /** Short, with figures and few letters, as plates are. */
-const looksLikePlate = (text: string): boolean =>
+export const looksLikePlate = (text: string): boolean =>
   /^(?=.*\d)[\p{L}\d -]{2,10}$/u.test(text) && text.replaceAll(/[^\p{L}]/gu, '').length <= 4;
 
 export const newVehicleOf = (plate: string, customer: CustomerView | null = null): IntakeVehicle => ({

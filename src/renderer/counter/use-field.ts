@@ -3,10 +3,12 @@ import { useNavigate } from 'react-router';
 import { useDraft } from '../session/use-draft.ts';
 import { whoseParts } from './intake.ts';
 import { learnWords } from './learn-words.ts';
-import { type Choice, firstChoice, newVehicleOf, useChoices } from './use-choices.ts';
+import { type Choice, firstChoice, looksLikePlate, newVehicleOf, useChoices } from './use-choices.ts';
 import type { IntakeDesk } from './use-intake.ts';
 
-const isComplaint = ({ kind }: Choice): boolean => kind === 'symptom' || kind === 'words';
+/** A complaint, beyond a doubt: what looks like a plate may be one, whatever the book makes of it. */
+const isComplaint = ({ kind }: Choice, words: string): boolean =>
+  (kind === 'symptom' || kind === 'words') && !looksLikePlate(words);
 
 /** The one field of the Counter: what is typed, what it could mean, and what is done with it. */
 export function useField(desk: IntakeDesk, input: RefObject<HTMLInputElement | null>) {
@@ -85,7 +87,7 @@ export function useField(desk: IntakeDesk, input: RefObject<HTMLInputElement | n
     const words = draft.now().trim();
     if (!words) return true;
     const choice = found.isFresh && chosen ? chosen : await firstChoice(words, now());
-    if (choice && !isComplaint(choice)) {
+    if (choice && !isComplaint(choice, words)) {
       setAsking(choice);
       return false;
     }
