@@ -119,11 +119,11 @@ test('the closing form and an advisory are kept until they are saved', async () 
   await page.getByRole('button', { name: 'Job card' }).click();
   expect(await advisory.inputValue()).toBe('rear tire worn to the m');
   await advisory.press('Enter');
-  await page.getByRole('button', { name: 'Declined' }).waitFor();
+  await page.getByRole('button', { name: 'Declined: rear tire worn to the m' }).waitFor();
   await page.reload();
   await page.getByRole('button', { name: 'Job card' }).click();
   expect(await advisory.inputValue()).toBe('');
-  await page.getByRole('button', { name: 'Done', exact: true }).first().click();
+  await page.getByRole('button', { name: 'Done', exact: true }).click();
 
   await page.getByRole('button', { name: /Found it/ }).click();
   const dialog = page.getByRole('dialog');
@@ -167,7 +167,7 @@ test('two hands on one job: the other change is named, and nothing typed is lost
   expect(await note.inputValue()).toBe('call before noon');
   await page.getByRole('button', { name: 'Save mine' }).click();
   await expect.poll(async () => (await call('jobs.get', { jobId })).note).toBe('call before noon');
-  await page.getByRole('button', { name: 'Done', exact: true }).first().click();
+  await page.getByRole('button', { name: 'Done', exact: true }).click();
 
   // A concern that was closed elsewhere is not closed over.
   await page.getByRole('button', { name: /Found it/ }).click();

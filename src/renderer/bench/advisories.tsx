@@ -30,10 +30,18 @@ function Line({ desk, advisory }: { desk: JobDesk; advisory: AdvisoryView }) {
       {advisory.doNotRide && advisory.state !== 'settled' ? <DoNotRide small /> : null}
       {advisory.state === 'open' ? (
         <>
-          <Button disabled={desk.isBusy} onClick={() => settle('settled')}>
+          <Button
+            aria-label={`Done: ${advisory.words}`}
+            disabled={desk.isBusy}
+            onClick={() => settle('settled')}
+          >
             Done
           </Button>
-          <Button disabled={desk.isBusy} onClick={() => settle('declined')}>
+          <Button
+            aria-label={`Declined: ${advisory.words}`}
+            disabled={desk.isBusy}
+            onClick={() => settle('declined')}
+          >
             Declined
           </Button>
         </>

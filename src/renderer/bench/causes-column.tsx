@@ -5,6 +5,7 @@ import { Button } from '../pieces/button.tsx';
 import { ColumnTitle } from '../pieces/column-title.tsx';
 import { DoNotRide } from '../pieces/do-not-ride.tsx';
 import { Empty, Waiting } from '../pieces/empty.tsx';
+import { say } from '../session/notices.ts';
 import { comebackStates, statusWords } from '../words/labels.ts';
 import { isPast, whenWords } from '../words/time.ts';
 import { kilometers } from '../words/units.ts';
@@ -20,6 +21,16 @@ interface Props {
   onConcern: (concernId: string) => void;
   onCard: () => void;
   onKnown: (causeId: string) => void;
+}
+
+/** The machine goes home: one press, with a way back. */
+async function handOver(desk: JobDesk): Promise<void> {
+  const after = await desk.run('jobs.update', { set: { status: 'collected' } });
+  if (after)
+    say(`Job ${after.number} is collected.`, {
+      label: 'Undo',
+      run: () => void desk.run('jobs.update', { set: { status: 'ready' } }),
+    });
 }
 
 function JobFacts({ desk, concern }: Pick<Props, 'desk' | 'concern'>) {
@@ -43,6 +54,11 @@ function JobFacts({ desk, concern }: Pick<Props, 'desk' | 'concern'>) {
       <p className={styles.said}>“{concern.words}”</p>
       <JobPartsLink number={job.number} jobId={job.jobId} />
       {job.doNotRide ? <DoNotRide /> : null}
+      {job.status === 'ready' ? (
+        <Button disabled={desk.isBusy} onClick={() => void handOver(desk)}>
+          Collected by the customer
+        </Button>
+      ) : null}
       {concern.comeback ? (
         <p className={styles.comeback}>
           <b>Came back</b> after {concern.comeback.daysBetween} days (job {concern.comeback.ofJobNumber}):{' '}

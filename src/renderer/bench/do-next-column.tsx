@@ -30,12 +30,12 @@ interface Props {
   onClose: (causeId: string) => void;
 }
 
-function titleOf(check: CheckView | null, isPlanned: boolean): string {
+function titleOf(check: CheckView | null, isPlanned: boolean, isDue: boolean): string {
   if (!check) return 'Do next';
   const time =
     minutesWords(check.minutes) +
     (check.waitMinutes > 0 ? ` and ${minutesWords(check.waitMinutes)} waiting` : '');
-  return `${isPlanned ? 'Do next' : 'Your choice'} · ${time}${check.why ? ` · ${check.why}` : ''}`;
+  return `${isPlanned ? 'Do next' : 'Your choice'} · ${time}${check.why && !isDue ? ` · ${check.why}` : ''}`;
 }
 
 function Steps({
@@ -118,6 +118,8 @@ function Steps({
 export function DoNextColumn(props: Props) {
   const { desk, concern, ranking, check, planned, problem } = props;
   const isPlanned = check?.checkId === planned;
+  // Why a check is due first is said in the note above it.
+  const isDue = props.plan?.first !== undefined && props.plan.first.checkId === check?.checkId;
   const column = useRef<HTMLElement>(null);
   useNextCard(column, `${concern.concernId} ${concern.state} ${check?.checkId ?? ''}`);
   if (concern.state === 'closed') {
@@ -131,7 +133,7 @@ export function DoNextColumn(props: Props) {
   }
   return (
     <section ref={column} tabIndex={-1} className={styles.column} aria-label="Do next">
-      <ColumnTitle>{titleOf(concern.symptomId ? check : null, isPlanned)}</ColumnTitle>
+      <ColumnTitle>{titleOf(concern.symptomId ? check : null, isPlanned, isDue)}</ColumnTitle>
       <ProblemNote problem={problem} />
       {concern.symptomId ? (
         <Steps {...props} />

@@ -60,7 +60,9 @@ export function JobCardDrawer({ desk, isOpen, onClose, problem }: Props) {
         <p className={styles.soft}>
           Opened {whenWords(job.openedAt)}. What you type is saved as you type it.
         </p>
-        <ProblemNote problem={problem} />
+        <div className={styles.problem}>
+          <ProblemNote problem={problem} />
+        </div>
         <CardForm desk={desk} />
         <ConcernsOfCard desk={desk} />
         <Advisories desk={desk} />
