@@ -2,7 +2,7 @@ import react from '@vitejs/plugin-react';
 import { defineConfig } from 'electron-vite';
 
 /** Entries of the doors and the workers, each compiled to out/main/<name>.js. */
-const main = ['electron', 'browser-door', 'call', 'handler-worker', 'report-worker'];
+const main = ['electron', 'browser-door', 'call', 'handler-worker', 'report-worker', 'learn-worker'];
 
 /** The start script compiles beside the present program and swaps it in. */
 const out = process.env.BENCH_TALLY_OUT ?? 'out';

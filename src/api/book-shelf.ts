@@ -16,7 +16,6 @@ import {
   digestOf,
   type HandbookEntryRow,
   keepChange,
-  keptNumbers,
   learnedWords,
   loadEntries,
   readSetting,
@@ -25,14 +24,16 @@ import {
   saveEntry,
   writeSetting,
 } from '../store/index.ts';
-import { createFinder, type Finder, methodOfTraining } from '../symptom/index.ts';
+import type { Finder } from '../symptom/index.ts';
 import type { CircuitId } from '../terms.ts';
 import type { Instant } from './instants.ts';
+import type { WordLearning } from './word-learning.ts';
 
 /** The book as it is in use: one object until the content changes. */
 export interface BookInUse {
   readonly book: Book;
-  readonly finder: Finder;
+  /** The search. Waits only where nothing was ever learned; while a changed book is learned, the numbers before answer. */
+  finder(): Promise<Finder>;
   circuit(id: string): Circuit | null;
   /** What the wiring of a model says about readings; null where the book draws none of its circuits. */
   wiringFor(model: Model | null): WiringLikelihood | null;
@@ -58,14 +59,12 @@ export const entryOfRow = (row: HandbookEntryRow): Entry | null =>
 /** Loads the shipped handbook into the shop data, and keeps the book in use at hand. */
 export class BookShelf {
   readonly #seedFolder: string;
-  readonly #learnedFolder: string | undefined;
-  readonly #dataFolder: string;
+  readonly #learning: WordLearning;
   #inUse: { readonly stamp: string; readonly use: BookInUse } | null = null;
 
-  constructor(seedFolder: string, dataFolder: string, learnedFolder?: string) {
+  constructor(seedFolder: string, learning: WordLearning) {
     this.#seedFolder = seedFolder;
-    this.#learnedFolder = learnedFolder;
-    this.#dataFolder = dataFolder;
+    this.#learning = learning;
   }
 
   forget(): void {
@@ -205,22 +204,22 @@ export class BookShelf {
         ...(error.field ? { field: error.field } : {}),
       });
     const learned = (await learnedWords(db)).map((row) => ({ symptomId: row.symptom_id, text: row.text }));
-    const use = makeUse(book, learned, keeperIn(this.#dataFolder, this.#learnedFolder));
+    const use = makeUse(book, this.#learning.searchOf(book, learned));
     this.#inUse = { stamp, use };
     return use;
   }
 }
 
-const keeperIn = (dataFolder: string, learnedFolder: string | undefined) => (texts: string) =>
-  keptNumbers(dataFolder, learnedFolder, `search-${methodOfTraining}-${digestOf(texts).slice(0, 16)}`);
+/** A book with what is worked out from it: the search, the circuits, what the wiring says. */
+const makeUse = (book: Book, finder: () => Promise<Finder>): BookInUse => ({
+  book,
+  // Made when first asked: a call from the shell that only saves a job does not wait for it.
+  finder,
+  ...wiringOf(book),
+});
 
-/** A book with what is worked out from it: the finder, the circuits, what the wiring says. */
-export function makeUse(
-  book: Book,
-  learned: readonly { symptomId: string; text: string }[],
-  keeperOf: ReturnType<typeof keeperIn> | null = null,
-): BookInUse {
-  let finder: Finder | null = null;
+/** The circuits of a book and what they say, each worked out when first asked. */
+export function wiringOf(book: Book): Pick<BookInUse, 'circuit' | 'wiringFor'> {
   let circuits: ReadonlyMap<CircuitId, Circuit> | null = null;
   const allCircuits = (): ReadonlyMap<CircuitId, Circuit> => {
     circuits ??= new Map([...book.circuits].map(([id, raw]) => [id as CircuitId, readCircuit(raw)]));
@@ -229,12 +228,6 @@ export function makeUse(
   const solved: WiringCache = new Map();
   const wiring = new Map<string, WiringLikelihood | null>();
   return {
-    book,
-    // Built when first asked: a call from the shell that only saves a job does not wait for it.
-    get finder() {
-      finder ??= createFinder(book, learned, keeperOf);
-      return finder;
-    },
     circuit: (id) => allCircuits().get(id as CircuitId) ?? null,
     wiringFor(model) {
       const key = model?.id ?? '';

@@ -2,6 +2,7 @@ import { Problem } from '../problem.ts';
 import { type Connection, type Db, type Door, openReader, openStore, type Store } from '../store/index.ts';
 import { type BookInUse, BookShelf } from './book-shelf.ts';
 import type { Instant } from './instants.ts';
+import { type LearnApart, WordLearning } from './word-learning.ts';
 import { type Worker, Works } from './works.ts';
 
 export interface HandlerOptions {
@@ -11,6 +12,8 @@ export interface HandlerOptions {
   readonly seedFolder: string;
   /** Folder with what the program learned of the shipped handbook when it was compiled; without it that is learned at the first search. */
   readonly learnedFolder?: string;
+  /** Learns changed phrases in another thread; without it the first search after a change waits for that. */
+  readonly learnApart?: LearnApart;
   readonly programVersion: string;
   readonly clock: () => Instant;
   /** Time-ordered unique ids (UUIDv7). */
@@ -49,6 +52,7 @@ export class Office {
   readonly options: HandlerOptions;
   readonly works = new Works();
   readonly shelf: BookShelf;
+  readonly #learning: WordLearning;
   #store: Store | null;
   #reader: Connection | null;
   /** Why the data could not be opened, as long as that lasts. */
@@ -59,7 +63,9 @@ export class Office {
     this.options = options;
     this.#store = store;
     this.#reader = reader;
-    this.shelf = new BookShelf(options.seedFolder, options.dataFolder, options.learnedFolder);
+    const { dataFolder, learnedFolder } = options;
+    this.#learning = new WordLearning({ dataFolder, learnedFolder }, options.learnApart);
+    this.shelf = new BookShelf(options.seedFolder, this.#learning);
   }
 
   static async open(options: HandlerOptions, mode: 'write' | 'report'): Promise<Office> {
@@ -149,7 +155,7 @@ export class Office {
   /** Builds what is built when first asked. */
   async warmUp(): Promise<void> {
     try {
-      (await this.shelf.inUse(this.db)).finder.find('', { limit: 1 });
+      await (await this.shelf.inUse(this.db)).finder();
     } catch (error) {
       // The first real question will say what is wrong.
       if (!(error instanceof Problem)) console.error(error);
@@ -158,6 +164,7 @@ export class Office {
 
   async close(): Promise<void> {
     this.works.cancelAll();
+    this.#learning.close();
     await this.#store?.close();
     await this.#reader?.close();
     this.#store = null;

@@ -6,7 +6,7 @@ import { symptomOr404 } from './views.ts';
 
 export const diagnosis = {
   'symptoms.find': async (desk, { text, modelId, limit }) => {
-    const { finder } = await desk.book();
+    const finder = await (await desk.book()).finder();
     return finder.find(text, { limit: limit ?? 8, ...(modelId === undefined ? {} : { modelId }) });
   },
   'symptoms.list': async (desk) => {

@@ -11,7 +11,7 @@ import {
 import { Problem, quoted } from '../problem.ts';
 import { findEntry, fold, loadEntries, readYamlFolder } from '../store/index.ts';
 import type { CauseId, CheckId } from '../terms.ts';
-import { entryOfRow, makeUse } from './book-shelf.ts';
+import { entryOfRow, wiringOf } from './book-shelf.ts';
 import type { EntryView, FindingView } from './contract.ts';
 import type { Desk } from './desk.ts';
 import type { Group } from './group.ts';
@@ -34,7 +34,7 @@ export const handbook = {
     }
     const built = buildBook(entries, 'check');
     const sound = [...findings, ...built.findings].every((finding) => finding.severity !== 'error');
-    const wiring = sound ? makeUse(built.book, []).wiringFor(null) : null;
+    const wiring = sound ? wiringOf(built.book).wiringFor(null) : null;
     const sources = wiring
       ? { entries, wiring: (check: CheckId, cause: CauseId | null) => wiring.chancesFor(check, cause) }
       : { entries };

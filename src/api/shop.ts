@@ -114,7 +114,9 @@ const longestName = 60;
 const newestJobs = 20_000;
 
 async function findAnything(desk: Desk, text: string, modelId: string | undefined) {
-  const { book, finder } = await desk.book();
+  const inUse = await desk.book();
+  const { book } = inUse;
+  const finder = await inUse.finder();
   const isComplaint = text.trim().length > longestName;
   const parts = isComplaint ? [] : (await findParts(desk, { text, limit: 6 })).parts;
   const keys = new Set(keysFor(text));

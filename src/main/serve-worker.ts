@@ -2,6 +2,8 @@ import { parentPort, workerData } from 'node:worker_threads';
 import { v7 as uuidv7 } from 'uuid';
 import { type Handler, openHandler, systemClock } from '../api/index.ts';
 import { Problem } from '../problem.ts';
+import { learnApartIn } from './learn-apart.ts';
+import { workerFile } from './program.ts';
 import type { FromWorker, ToWorker, WorkerStart } from './worker-messages.ts';
 
 /** Runs the handler inside a worker, so that no query ever blocks a window. */
@@ -13,7 +15,10 @@ export async function serveWorker(mode: 'write' | 'report'): Promise<void> {
 
   let handler: Handler;
   try {
-    handler = await openHandler({ ...start, clock: systemClock, newId: uuidv7 }, mode);
+    handler = await openHandler(
+      { ...start, learnApart: learnApartIn(workerFile('learn-worker')), clock: systemClock, newId: uuidv7 },
+      mode,
+    );
   } catch (error) {
     const problem =
       error instanceof Problem ? error : new Problem('unexpected', undefined, undefined, { cause: error });

@@ -1,4 +1,4 @@
-import type { Book } from '../book/index.ts';
+import type { BookWords } from './learn-book.ts';
 import { endings, openings } from './story-clauses.ts';
 
 /**
@@ -40,7 +40,7 @@ const isShort = (phrase: string): boolean => phrase.length >= 12 && phrase.lengt
 const namesTheMachine = /scoot|moped|bike|vehicle|engine|cc\b/i;
 
 /** The same texts for the same book. */
-export function contrastTexts(book: Book): ContrastText[] {
+export function contrastTexts(book: Pick<BookWords, 'phrases'>): ContrastText[] {
   const phrases: { text: string; symptomId: string }[] = [];
   for (const [symptomId, list] of book.phrases)
     for (const text of list)
@@ -81,7 +81,10 @@ export function contrastTexts(book: Book): ContrastText[] {
 }
 
 /** Phrases of the book told as stories: with things around them that say nothing about the fault. */
-export function storyTexts(book: Book, count: number): { text: string; symptomId: string }[] {
+export function storyTexts(
+  book: Pick<BookWords, 'phrases'>,
+  count: number,
+): { text: string; symptomId: string }[] {
   const phrases: { text: string; symptomId: string }[] = [];
   for (const [symptomId, list] of book.phrases)
     for (const text of list) if (text.length >= 25 && text.length <= 120) phrases.push({ text, symptomId });

@@ -16,6 +16,14 @@ const negatedWeight = 0.6;
 const piecesWeight = 0.9;
 const pieceLength = 4;
 
+/** What a closed encoder knows, in a form that can be sent to another thread. */
+export interface EncoderState {
+  readonly words: Map<string, number>;
+  readonly pieces: Map<string, number>;
+  readonly ids: Map<number, number>[];
+  readonly rarity: Float32Array;
+}
+
 /** Word numbers stay below this, so that a pair of them is a small integer, which maps find much faster. */
 const stride = 2 ** 15;
 
@@ -26,14 +34,14 @@ const stride = 2 ** 15;
  */
 export class Encoder {
   /** Stem → word number. */
-  readonly #words = new Map<string, number>();
-  readonly #pieceNumbers = new Map<string, number>();
+  #words = new Map<string, number>();
+  #pieceNumbers = new Map<string, number>();
   readonly #pieces = new Map<string, readonly number[]>();
   /** Key → feature id, one map a kind: words, neighbors, near neighbors, negated, pieces. */
-  readonly #ids: Map<number, number>[] = [new Map(), new Map(), new Map(), new Map(), new Map()];
+  #ids: Map<number, number>[] = [new Map(), new Map(), new Map(), new Map(), new Map()];
   #next = 0;
   readonly #counts: number[] = [];
-  #rarity = new Float32Array(0);
+  #rarity: Float32Array = new Float32Array(0);
   #isOpen = true;
   // Scratch of `features`, kept so that a text costs no maps.
   #text = 0;
@@ -41,6 +49,23 @@ export class Encoder {
   readonly #slots: number[] = [];
   readonly #found: number[] = [];
   readonly #sums: number[] = [];
+
+  /** A closed encoder from the state of another; a closed one only reads, so both may use it. */
+  static of(state: EncoderState): Encoder {
+    const encoder = new Encoder();
+    encoder.#words = state.words;
+    encoder.#pieceNumbers = state.pieces;
+    encoder.#ids = state.ids;
+    encoder.#rarity = state.rarity;
+    encoder.#next = state.rarity.length;
+    encoder.#isOpen = false;
+    return encoder;
+  }
+
+  /** What it knows once it is closed. */
+  state(): EncoderState {
+    return { words: this.#words, pieces: this.#pieceNumbers, ids: this.#ids, rarity: this.#rarity };
+  }
 
   /** Number of features. */
   get size(): number {

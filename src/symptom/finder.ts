@@ -1,7 +1,8 @@
 import { type Book, candidateCauses, type Symptom } from '../book/index.ts';
 import { separatingQuestion } from './ask.ts';
 import { countingWords, reason } from './explain.ts';
-import { type Keeper, type LearnedBook, learnBook } from './learn-book.ts';
+import { type FreshPhrase, freshPull, underLabels } from './fresh-phrases.ts';
+import { type Keeper, type LearnedBook, learnBook, textsOf } from './learn-book.ts';
 import { learnedPull } from './learned-words.ts';
 import { readValues, type TextReading } from './read-values.ts';
 import { isOutOfScope, namesCombustion } from './scope.ts';
@@ -67,9 +68,31 @@ export function createFinder(
   learned: readonly LearnedWords[],
   keeperFor: ((texts: string) => Keeper) | null = null,
 ): Finder {
+  return finderOn(learnedOnce(book, keeperFor), book, learned);
+}
+
+/**
+ * Answers from what was learned already. It may be of an earlier state of the book: then `fresh` names the phrases which it
+ * lacks, and these are found by their words.
+ */
+export function finderOn(
+  learnedBook: LearnedBook,
+  book: Book,
+  learned: readonly LearnedWords[],
+  fresh: readonly FreshPhrase[] = [],
+): Finder {
   const symptoms: readonly Symptom[] = [...book.symptoms.values()];
   const labels = new Map<string, number>(symptoms.map((symptom, label) => [symptom.id, label]));
-  const knowledge = knowledgeOf(book, keeperFor);
+  const isSame =
+    learnedBook.symptomIds.length === symptoms.length &&
+    symptoms.every(({ id }, label) => learnedBook.symptomIds[label] === id);
+  const knowledge = isSame
+    ? learnedBook
+    : underLabels(
+        learnedBook,
+        symptoms.map(({ id }) => id),
+      );
+  const pullFresh = freshPull(labels, fresh);
   const pullLearned = learnedPull(knowledge, labels, learned);
   const impossible = impossibleOn(book, symptoms);
 
@@ -80,9 +103,11 @@ export function createFinder(
       const readings = values.length > 0 ? { readings: values } : {};
       const tokens = knowledge.tokenizer.tokens(text);
       if (tokens.length === 0) return { matches: [], ...readings };
-      const shares = knowledge.shares(tokens);
-      const isTaught = pullLearned(tokens, shares);
-      if (!shares) return { matches: [], outOfScope: outOfScope('not-a-fault'), ...readings };
+      const known = knowledge.shares(tokens);
+      const shares = known ?? new Float32Array(symptoms.length + 2);
+      const isFresh = pullFresh(text, shares);
+      const isTaught = pullLearned(tokens, known) || isFresh;
+      if (!known && !isFresh) return { matches: [], outOfScope: outOfScope('not-a-fault'), ...readings };
       if (!isTaught && isOutOfScope(knowledge, tokens, shares)) {
         const isElectric =
           !namesCombustion(tokens) &&
@@ -158,17 +183,8 @@ function impossibleOn(
 // the last result is kept, so that a corrected torque or a learned complaint costs nothing here.
 let lastKnowledge: { readonly texts: string; readonly knowledge: LearnedBook } | null = null;
 
-function knowledgeOf(book: Book, keeperFor: ((texts: string) => Keeper) | null): LearnedBook {
-  const texts = JSON.stringify([
-    [...book.symptoms.values()].map(({ id, title, meaning }) => [
-      id,
-      title,
-      meaning,
-      book.phrases.get(id) ?? [],
-    ]),
-    book.outOfScope,
-    book.electricDrive,
-  ]);
+function learnedOnce(book: Book, keeperFor: ((texts: string) => Keeper) | null): LearnedBook {
+  const texts = textsOf(book);
   if (lastKnowledge?.texts !== texts)
     lastKnowledge = { texts, knowledge: learnBook(book, keeperFor?.(texts) ?? null) };
   return lastKnowledge.knowledge;
