@@ -1,7 +1,7 @@
 import type { CauseId, CheckId, CircuitId, SpecId, SymptomId } from '../terms.ts';
 import type { Basis } from './basis.ts';
 import type { ExistsOn } from './machine.ts';
-import type { System } from './symptom.ts';
+import type { Symptom, System } from './symptom.ts';
 
 export const checkKinds = ['ask', 'look', 'listen', 'feel', 'probe', 'measure'] as const;
 export type CheckKind = (typeof checkKinds)[number];
@@ -109,9 +109,19 @@ export interface Check {
   readonly basis: Basis;
 }
 
-/** Whether a check makes sense for a complaint. */
-export const fitsSymptom = (check: Pick<Check, 'symptomIds'>, symptomId: SymptomId): boolean =>
-  check.symptomIds.length === 0 || check.symptomIds.includes(symptomId);
+/**
+ * Whether a check makes sense for a complaint: its words do not take another one for granted, and what it operates can be operated.
+ * Without power no button does anything; an engine that never runs cannot be idled.
+ */
+export function fitsSymptom(
+  { symptomIds, controls }: Pick<Check, 'symptomIds' | 'controls'>,
+  symptom: Pick<Symptom, 'id' | 'lacks'>,
+): boolean {
+  if (symptomIds.length > 0 && !symptomIds.includes(symptom.id)) return false;
+  const noPower = symptom.lacks.includes('power');
+  if ('engine' in controls && (noPower || symptom.lacks.includes('running-engine'))) return false;
+  return !(noPower && controls['start-button'] === 'pressed');
+}
 
 /** What must be so before other checks mean anything: battery charged, engine turns by hand … */
 export interface Precondition {

@@ -32,6 +32,7 @@ const sets: ReadonlySet<string> = new Set([
   'access',
   'hazards',
   'symptoms',
+  'lacks',
   'models',
 ]);
 

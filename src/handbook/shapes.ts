@@ -5,6 +5,7 @@ import {
   checkKinds,
   hazards,
   instruments,
+  lacks,
   signalWords,
   systems,
   type Trait,
@@ -84,6 +85,7 @@ const symptom = z.strictObject({
   title,
   meaning: text,
   related: ids.optional(),
+  lacks: z.array(z.enum(lacks)).min(1).optional(),
   unlisted_of_100: z.number().min(0.1).max(100),
   priors: z.array(z.strictObject({ cause: id, of_100: z.number().gt(0).max(100), because: text })).max(60),
 });

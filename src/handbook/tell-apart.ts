@@ -126,7 +126,7 @@ export function viewSymptom(book: Book, symptom: Symptom, separator: Separator):
   causes.forEach((one, index) => {
     for (const other of causes.slice(index + 1)) {
       if (!separator.meet(one, other)) continue;
-      const between = separator.checksBetween(one, other).filter((check) => fitsSymptom(check, symptom.id));
+      const between = separator.checksBetween(one, other).filter((check) => fitsSymptom(check, symptom));
       for (const check of between) checks.add(check);
       if (between.length === 0) {
         alike.get(one)?.add(other);
@@ -138,7 +138,7 @@ export function viewSymptom(book: Book, symptom: Symptom, separator: Separator):
   if (only && causes.length === 1) {
     for (const check of book.checks.values()) {
       if (
-        fitsSymptom(check, symptom.id) &&
+        fitsSymptom(check, symptom) &&
         separator.separates(check, only, null) &&
         separator.meet(check, only)
       )

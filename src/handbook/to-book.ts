@@ -38,6 +38,7 @@ export function symptomOf(entry: Entry): Symptom {
     title: body.title,
     meaning: body.meaning,
     related: (body.related ?? []) as SymptomId[],
+    lacks: body.lacks ?? [],
     priors: body.priors.map((prior) => ({
       causeId: prior.cause as CauseId,
       of100: prior.of_100,

@@ -38,8 +38,7 @@ export function candidateChecks(diagnosis: Diagnosis, leftOut: ReadonlySet<Check
   const ids = causes.map((cause) => cause.id);
   const found: Check[] = [];
   for (const check of book.checks.values()) {
-    if (leftOut.has(check.id) || !existsOn(check.on, model?.traits) || !fitsSymptom(check, symptom.id))
-      continue;
+    if (leftOut.has(check.id) || !existsOn(check.on, model?.traits) || !fitsSymptom(check, symptom)) continue;
     const sees = ids.some((id) => check.when[id] !== undefined) || wiring?.chancesFor(check.id, null);
     if (sees) found.push(check);
   }

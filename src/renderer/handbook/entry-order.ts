@@ -19,6 +19,7 @@ const order = [
   'answers',
   'priors',
   'related',
+  'lacks',
   'on',
   'symptoms',
   'when',

@@ -6,6 +6,7 @@ const titles: Record<string, string> = {
   meaning: 'What the rider notices',
   priors: 'Causes by the book, of 100',
   unlisted_of_100: 'Not in the book, of 100',
+  lacks: 'Without',
   related: 'The same fault may also show as',
   on: 'Only on machines with',
   symptoms: 'Only for the complaints',

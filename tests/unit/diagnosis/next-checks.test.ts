@@ -165,3 +165,28 @@ test('a contradiction puts the reading to repeat first and proposes no repair', 
   expect(checks[0]?.why).toMatch(/^Repeat it/);
   expect(conclude).toBeUndefined();
 });
+
+test('a check is offered only where its words and what it operates make sense', () => {
+  const of = (more: Parameters<typeof check>[3], lacks: readonly ('power' | 'running-engine')[] = []) => {
+    const asked = book({
+      symptoms: [{ ...symptom('start-dead', { relay: 50, button: 45 }, 5), lacks }],
+      causes: [cause('relay'), cause('button')],
+      checks: [check('telling', { yes: 0.9, no: 0.1 }, { relay: { no: 0.95 } }, more)],
+    });
+    const plan = nextChecks({
+      book: asked,
+      symptomId: dead,
+      laborPerMinute: 1,
+      partPrice: () => null,
+    } as PlanInput);
+    return plan.checks.map((one) => one.checkId);
+  };
+  expect(of({})).toEqual(['telling']);
+  expect(of({ symptomIds: ['start-slow' as SymptomId] })).toEqual([]);
+  expect(of({ symptomIds: ['start-slow' as SymptomId, dead] })).toEqual(['telling']);
+  expect(of({ controls: { engine: 'idling' } })).toEqual(['telling']);
+  expect(of({ controls: { engine: 'idling' } }, ['running-engine'])).toEqual([]);
+  expect(of({ controls: { 'start-button': 'pressed' } }, ['running-engine'])).toEqual(['telling']);
+  expect(of({ controls: { 'start-button': 'pressed' } }, ['power'])).toEqual([]);
+  expect(of({ controls: { 'start-button': 'released' } }, ['power'])).toEqual(['telling']);
+});

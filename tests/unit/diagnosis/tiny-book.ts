@@ -68,6 +68,7 @@ export function symptom(id: string, priors: Record<string, number>, unlistedOf10
     title: `Title of ${id}`,
     meaning: '',
     related: [],
+    lacks: [],
     priors: Object.entries(priors).map(([causeId, of100]) => ({
       causeId: causeId as CauseId,
       of100,

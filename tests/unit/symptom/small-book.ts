@@ -8,6 +8,7 @@ const symptom = (id: string, title: string, meaning: string): Symptom => ({
   meaning,
   related: [],
   priors: [],
+  lacks: [],
   unlistedOf100: 5,
 });
 
