@@ -125,9 +125,15 @@ export function finderOn(
       const matches = order
         .filter((label) => (shareOf[label] as number) >= leastShare)
         .slice(0, limit)
-        .map((label) => {
+        .map((label, place) => {
           const { id, title, system } = symptoms[label] as Symptom;
-          const words = countingWords(knowledge, text, tokens, label);
+          const words = countingWords(
+            knowledge,
+            text,
+            tokens,
+            label,
+            (place === 0 ? order[1] : order[0]) ?? knowledge.notAFault,
+          );
           const score = Math.round((shareOf[label] as number) * 1e4) / 1e4;
           return { symptomId: id, title, system, score, why: reason(words), words };
         });

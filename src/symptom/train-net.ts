@@ -1,5 +1,6 @@
 import { dice, shuffle } from './dice.ts';
 import type { Sparse } from './encoder.ts';
+import { stepLength } from './step-length.ts';
 import { epochsFor, toErrors, withGaps } from './train-weights.ts';
 
 /** Units of the hidden layer: what the features of a text have in common, as many numbers. */
@@ -104,18 +105,15 @@ export function trainNet(
       for (let c = 0; c < classes; c++) {
         const error = errors[c] as number;
         square += error * error;
-        const seen = (alwaysSquares[c] as number) + error * error;
-        alwaysSquares[c] = seen;
-        outer[always + c] = (outer[always + c] as number) - (0.1 * rate * error) / Math.sqrt(seen);
+        const step = stepLength(alwaysSquares, c, error * error, 0.1 * rate * error);
+        outer[always + c] = (outer[always + c] as number) - step;
       }
       let backSquare = 0;
       for (let h = 0; h < hiddenUnits; h++) {
         const answer = units[h] as number;
         let sum = 0;
         if (answer > 0) {
-          const seen = (outerSquares[h] as number) + square * answer * answer;
-          outerSquares[h] = seen;
-          const step = (rate * answer) / Math.sqrt(seen);
+          const step = stepLength(outerSquares, h, square * answer * answer, rate * answer);
           const base = h * classes;
           for (let c = 0; c < classes; c++) {
             const weight = outer[base + c] as number;
@@ -131,9 +129,7 @@ export function trainNet(
       for (let k = 0; k < ids.length; k++) {
         const id = ids[k] as number;
         const value = values[k] as number;
-        const seen = (innerSquares[id] as number) + backSquare * value * value;
-        innerSquares[id] = seen;
-        const step = (rate * value) / Math.sqrt(seen);
+        const step = stepLength(innerSquares, id, backSquare * value * value, rate * value);
         const base = id * hiddenUnits;
         for (let h = 0; h < hiddenUnits; h++)
           inner[base + h] = (inner[base + h] as number) - step * (back[h] as number);

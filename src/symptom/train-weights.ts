@@ -1,5 +1,6 @@
 import { dice, shuffle } from './dice.ts';
 import type { Sparse } from './encoder.ts';
+import { stepLength } from './step-length.ts';
 
 /** What the training leaves: for each feature one number a class. */
 export interface Weights {
@@ -62,8 +63,7 @@ export function toErrors(scores: Float32Array, label: number): void {
 }
 
 /**
- * Multinomial logistic regression by stochastic gradient steps whose length falls per feature with what it has seen
- * (AdaGrad: Duchi, Hazan & Singer 2011). Order and gaps come from fixed dice, so that the same texts give the same
+ * Multinomial logistic regression by stochastic gradient steps whose length falls per feature with what it has seen. Order and gaps come from fixed dice, so that the same texts give the same
  * weights on every machine.
  */
 export function trainWeights(
@@ -99,9 +99,7 @@ export function trainWeights(
       for (let k = 0; k < ids.length; k++) {
         const id = ids[k] as number;
         const value = values[k] as number;
-        const seen = (squares[id] as number) + square * value * value;
-        squares[id] = seen;
-        const step = (rate * value) / Math.sqrt(seen);
+        const step = stepLength(squares, id, square * value * value, rate * value);
         const base = id * classes;
         for (let a = 0; a < count; a++) {
           const c = wrong[a] as number;
