@@ -38,6 +38,17 @@ test('finds the symptoms of the complaints used for developing', () => {
   expect(result.namedElectric).toBeGreaterThan(0.9);
 });
 
+// Written by us, no other source. Floors a few points below what was first measured on these 40 complaints and 28 texts out of scope, with
+// nothing changed for them: 92.5 % first, 97.5 % in three, one turned away; 27 of the 28 turned away.
+test('finds the symptoms of complaints in everyday speech', () => {
+  const result = score(complaints('fresh'), search);
+  expect(result.hitsAt1).toBeGreaterThan(0.87);
+  expect(result.hitsAt3).toBeGreaterThan(0.94);
+  expect(result.rejectedWrongly).toBeLessThan(0.06);
+  expect(result.rejected).toBeGreaterThan(0.9);
+  expect(result.namedElectric).toBeGreaterThan(0.8);
+});
+
 test('finds the symptoms of complaints nobody developed against', () => {
   const result = score(complaints('test'), search);
   expect(result.hitsAt1).toBeGreaterThan(0.88);
