@@ -2,9 +2,11 @@ import { type FormEvent, useState } from 'react';
 import { readWhole } from '../part-upkeep/read-whole.ts';
 import { Button } from '../pieces/button.tsx';
 import { Field } from '../pieces/field.tsx';
+import { KeptNote } from '../pieces/kept-note.tsx';
 import { ProblemNote } from '../pieces/problem-note.tsx';
 import { isOutOfUse } from '../quotes/use-add-part.ts';
 import { say } from '../session/notices.ts';
+import { useDraft } from '../session/use-draft.ts';
 import { useRead } from '../session/use-read.ts';
 import { fromField } from '../words/time.ts';
 import styles from './stock.module.css';
@@ -20,13 +22,23 @@ interface Props {
   onDone: () => void;
 }
 
+interface NewOrder {
+  readonly from: string;
+  readonly many: string;
+  readonly expected: string;
+}
+
 /** Notes that a part is on order: where, how many, when it should come. */
 export function OrderForm({ partNumber, jobId, supplierId, quantity = 1, onDone }: Props) {
   const suppliers = useRead('parts.suppliers', {});
   const stock = useStock();
-  const [from, setFrom] = useState(supplierId ?? '');
-  const [many, setMany] = useState(String(quantity));
-  const [expected, setExpected] = useState('');
+  const draft = useDraft<NewOrder>(`${jobId ? `job/${jobId}` : 'shelf'}/order/${partNumber}`, {
+    from: supplierId ?? '',
+    many: String(quantity),
+    expected: '',
+  });
+  const { from, many, expected } = draft.value;
+  const set = (fields: Partial<NewOrder>): void => draft.set((before) => ({ ...before, ...fields }));
   const [slip, setSlip] = useState<unknown>(null);
   const send = async (evenRetired = false): Promise<void> => {
     setSlip(null);
@@ -48,6 +60,7 @@ export function OrderForm({ partNumber, jobId, supplierId, quantity = 1, onDone 
       ...(evenRetired ? { evenRetired } : {}),
     }));
     if (!order) return;
+    draft.clear();
     say(`${order.quantity} × ${order.partNumber} on order at ${order.supplier}.`);
     onDone();
   };
@@ -62,7 +75,7 @@ export function OrderForm({ partNumber, jobId, supplierId, quantity = 1, onDone 
     >
       <Field label="Supplier">
         {(ids) => (
-          <select {...ids} required value={from} onChange={(event) => setFrom(event.target.value)}>
+          <select {...ids} required value={from} onChange={(event) => set({ from: event.target.value })}>
             <option value="">Choose the supplier</option>
             {(suppliers.data?.suppliers ?? []).map((one) => (
               <option key={one.supplierId} value={one.supplierId}>
@@ -79,7 +92,7 @@ export function OrderForm({ partNumber, jobId, supplierId, quantity = 1, onDone 
             inputMode="numeric"
             maxLength={4}
             value={many}
-            onChange={(event) => setMany(event.target.value)}
+            onChange={(event) => set({ many: event.target.value })}
           />
         )}
       </Field>
@@ -89,7 +102,7 @@ export function OrderForm({ partNumber, jobId, supplierId, quantity = 1, onDone 
             {...ids}
             type="date"
             value={expected}
-            onChange={(event) => setExpected(event.target.value)}
+            onChange={(event) => set({ expected: event.target.value })}
           />
         )}
       </Field>
@@ -101,6 +114,7 @@ export function OrderForm({ partNumber, jobId, supplierId, quantity = 1, onDone 
           Leave it
         </Button>
       </div>
+      <KeptNote draft={draft} />
       <ProblemNote problem={slip ?? stock.problem} />
       {isOutOfUse(stock.problem) ? (
         <Button size="row" disabled={stock.isBusy} onClick={() => void send(true)}>
