@@ -192,12 +192,21 @@ export function entryText(entry: Entry): string {
   return document.toString(freshLayout);
 }
 
+/** `symptom: id` and `phrases: […]` as the file has them, `id: […]`; the lines stay where they are. */
+function bySymptom(text: string): string {
+  const symptom = /^symptom:[ \t]*["']?([a-z0-9-]+)["']?[ \t]*\r?$/m.exec(text);
+  if (!symptom || !/^phrases:/m.test(text)) return text;
+  return text.replace(symptom[0], '').replace(/^phrases:/m, `${symptom[1]}:`);
+}
+
 /** Reads back what `entryText` wrote, edited by a person: findings name line and field of that text. */
 export function readEntryText(
   text: string,
   like: Pick<Entry, 'kind' | 'path'>,
 ): ReturnType<typeof readHandbook> {
   const place = placeOfFile(like.path);
+  if (typeof place !== 'string' && place.form === 'phrases')
+    return readHandbook([{ path: like.path, text: bySymptom(text) }]);
   if (typeof place === 'string' || place.form !== 'list') return readHandbook([{ path: like.path, text }]);
   // One mapping is read as the only entry of its list; the shift of two columns does not move lines.
   const body = parseDocument(text).contents;
