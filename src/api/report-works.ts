@@ -44,5 +44,5 @@ export function runReport<T>(
 
 export const reportWorks = {
   'report.progress': async (desk, { workId }) => desk.works.get(workId),
-  'report.cancel': async (desk, { workId }) => desk.works.cancel(workId),
+  'report.cancel': async (desk, { workId }) => desk.works.callOff(workId),
 } satisfies Group<'report.'>;

@@ -17,11 +17,14 @@ interface Entry {
 }
 
 const rememberedRuns = 20;
+/** Work that was called off before it came in; of older ones nothing comes any more. */
+const rememberedUnwanted = 50;
 
 /** Long work of this program: started once, watched by any number, cancelled explicitly. */
 export class Works {
   readonly #entries = new Map<string, Entry>();
   readonly #waitedFor: string[] = [];
+  readonly #unwanted = new Set<string>();
 
   /** A new entry, and the worker that moves it. */
   #begin(workId: string, title: string) {
@@ -76,6 +79,7 @@ export class Works {
   ): Promise<T> {
     if (this.#entries.get(workId)?.state.state === 'running')
       throw new Problem('conflict', `Work ${workId} is running already.`, { field: 'workId', id: workId });
+    if (this.#unwanted.delete(workId)) throw new Problem('cancelled');
     const { stop, worker, change, fail } = this.#begin(workId, title);
     const onAbort = (): void => stop.abort();
     if (signal?.aborted) onAbort();
@@ -118,6 +122,15 @@ export class Works {
     const entry = this.#entry(workId);
     entry.stop.abort();
     return entry.state;
+  }
+
+  /** The same for work that somebody waits for: his word may be here before the work is, which then does not begin. */
+  callOff(workId: string): WorkState {
+    if (this.#entries.has(workId)) return this.cancel(workId);
+    this.#unwanted.add(workId);
+    for (const old of this.#unwanted)
+      if (this.#unwanted.size > rememberedUnwanted) this.#unwanted.delete(old);
+    return { workId, title: '', state: 'cancelled', progress: 0, says: '' };
   }
 
   cancelAll(): void {

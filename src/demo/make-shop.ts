@@ -308,6 +308,8 @@ function openCards(state: State, vehicles: readonly DemoVehicle[]): DemoJob[] {
     'in-work',
     'final-check',
   ];
+  // What stands on charge came in with a flat battery.
+  const flat = state.symptoms.find((symptom) => symptom.id === 'battery-overnight');
   return statuses.map((status, place) => {
     const openedMs = workday(order.untilMs - 2 * day + place * hour, dice);
     const drawn = drawJob(
@@ -315,7 +317,7 @@ function openCards(state: State, vehicles: readonly DemoVehicle[]): DemoJob[] {
       vehicles,
       dice.whole(0, vehicles.length - 1),
       Math.min(openedMs, order.untilMs - hour),
-      null,
+      status === 'on-charge' && flat ? { symptom: flat, causeId: null } : null,
     );
     return {
       ...drawn,

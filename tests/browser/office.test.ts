@@ -126,6 +126,84 @@ test('a suggestion changes the book with one click, and the undo takes it back',
   expect(shop.troubles).toEqual([]);
 });
 
+test('a slow report can be stopped on the screen, and counted again', async () => {
+  const page = await shop.page({ size: desk, colors: 'light' });
+  // The report is held back until its end was asked for, as if a large ledger were still being counted.
+  const asked: string[] = [];
+  const called: string[] = [];
+  let letGo = (): void => undefined;
+  const stopped = new Promise<void>((resolve) => {
+    letGo = resolve;
+  });
+  await page.route('**/api/patterns.comebacks', async (route) => {
+    asked.push(route.request().headers()['x-work-id'] ?? '');
+    if (asked.length === 1) await stopped;
+    await route.continue();
+  });
+  page.on('response', (response) => {
+    if (!response.url().endsWith('/api/report.cancel')) return;
+    called.push((response.request().postDataJSON() as { workId: string }).workId);
+    letGo();
+  });
+  // Its progress is asked for before it has come in: that it is not known yet is no trouble.
+  await page.route('**/api/report.progress', (route) =>
+    route.fulfill({
+      json: {
+        workId: asked[0],
+        title: 'patterns.comebacks',
+        state: 'running',
+        progress: 0.4,
+        says: 'Following',
+      },
+    }),
+  );
+  await page.goto(`${shop.origin}/office/comebacks`);
+  await page.getByRole('progressbar').waitFor();
+  await page.getByText('Following', { exact: true }).waitFor();
+  await page.getByRole('button', { name: 'Stop' }).click();
+  await page.getByText('The work was cancelled.').waitFor();
+  expect(called).toEqual([asked[0]]);
+  expect(await page.getByRole('button', { name: 'Stop' }).count()).toBe(0);
+  await page.getByRole('button', { name: 'Try again' }).click();
+  await page.getByText('Drive belt from Pinwheel Supply').first().waitFor();
+  expect(asked.length).toBe(2);
+  await page.context().close();
+  // The one refusal is the answer to the stopped report.
+  expect(shop.troubles.splice(0)).toEqual([`409 ${shop.origin}/api/patterns.comebacks`]);
+});
+
+test('the pages print light, without navigation, also from a dark screen', async () => {
+  const page = await shop.page({ size: desk, colors: 'dark' });
+  await page.goto(`${shop.origin}/office/recurring`);
+  await page.getByRole('row').nth(5).waitFor();
+  await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
+  const look = await page.evaluate(() => {
+    const style = (where: string) => getComputedStyle(document.querySelector(where) ?? document.body);
+    return {
+      ink: style('#main h1').color,
+      cell: style('#main td').color,
+      paper: style('#main table').backgroundColor,
+      head: style('#main thead').display,
+      row: style('#main tbody tr').breakInside,
+      table: style('#main table').breakInside,
+      navigation: [...document.querySelectorAll('nav')].some((one) => one.checkVisibility()),
+      filters: [...document.querySelectorAll('#main select')].some((one) => one.checkVisibility()),
+    };
+  });
+  expect(look).toMatchObject({
+    ink: 'rgb(0, 0, 0)',
+    cell: 'rgb(0, 0, 0)',
+    paper: 'rgb(255, 255, 255)',
+    head: 'table-header-group',
+    row: 'avoid',
+    table: 'auto',
+    navigation: false,
+    filters: false,
+  });
+  await page.context().close();
+  expect(shop.troubles).toEqual([]);
+});
+
 test.each([
   { colors: 'light' as const, size: desk },
   { colors: 'dark' as const, size: tablet },

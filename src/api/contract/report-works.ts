@@ -17,7 +17,7 @@ export const reportWorkProcedures = {
   }),
   'report.cancel': procedure({
     kind: 'report',
-    does: 'Stops a running report; whoever waits for it is told that it was cancelled.',
+    does: 'Stops a report, also one that has not come in yet; whoever waits for it is told that it was cancelled.',
     input: z.strictObject({ workId }),
     output: workState,
   }),

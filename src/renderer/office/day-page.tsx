@@ -71,9 +71,9 @@ export function DayPage() {
     <>
       <h1>The day</h1>
       <p className={styles.sum}>
-        {countWords(jobs.length, 'open job')},{' '}
-        {late.length === 0 ? 'none late' : `${late.length} past the promised time`}, {of('ready').length}{' '}
-        ready to collect.
+        {jobs.length > 0
+          ? `${countWords(jobs.length, 'open job')}, ${late.length === 0 ? 'none late' : `${late.length} past the promised time`}, ${of('ready').length} ready to collect.`
+          : ''}
         {status.data ? ` The book counts ${countWords(status.data.closedConcerns, 'closed concern')}.` : ''}
       </p>
       {jobs.length === 0 ? (

@@ -25,14 +25,14 @@ function OrderLine({ order }: { order: Order }) {
         <b>{order.title}</b> {order.partNumber}
         {order.supplier ? ` from ${order.supplier}` : ''}
         {order.arrived > 0 && !isThere ? `, ${order.arrived} arrived` : ''}
-      </span>
-      <span className={styles.when}>
-        {isThere
-          ? `arrived; ${statusWords[order.jobStatus].toLowerCase()}`
-          : order.expectedAt
-            ? whenWords(order.expectedAt)
-            : 'no date'}
-        {order.isLate ? <b className={styles.late}> late</b> : null}
+        <span className={styles.below}>
+          {isThere
+            ? `arrived; ${statusWords[order.jobStatus].toLowerCase()}`
+            : order.expectedAt
+              ? `expected ${whenWords(order.expectedAt)}`
+              : 'no date given'}
+          {order.isLate ? <b className={styles.late}> late</b> : null}
+        </span>
       </span>
     </li>
   );
@@ -93,8 +93,9 @@ export function DayWaits() {
       <section className={styles.wide}>
         <h2 className={styles.head}>Advisories due, safety first</h2>
         <p className={styles.soft}>
-          {counts.now} now, {counts.soon} soon, {counts.watch} to watch, found beside other jobs and not yet
-          settled.
+          {counts.now + counts.soon + counts.watch === 0
+            ? 'Nothing found beside other jobs is left to do.'
+            : `${counts.now} now, ${counts.soon} soon, ${counts.watch} to watch, found beside other jobs and not yet settled.`}
         </p>
         <ul>
           {due.slice(0, most).map((advisory) => (

@@ -70,6 +70,8 @@ export function QuotedPart({ input }: { input: InputOf<'patterns.quoted'> }) {
   const found = useRead('patterns.quoted', input, { keep: true, stale: 60_000 });
   const { data } = found;
   const left = data ? leftWords(data.left) : '';
+  // The page has said already that there is nothing to count.
+  if (data?.remark && data.jobs === 0) return null;
   return (
     <>
       <h2>Quoted and actual</h2>

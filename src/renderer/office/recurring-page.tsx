@@ -78,13 +78,15 @@ export function RecurringPage() {
       <ProblemNote problem={report.error} onRetry={() => void report.refetch()} />
       {data ? (
         <>
-          <p className={styles.soft}>
-            {countWords(data.period.visits, 'visit')} of {countWords(data.period.vehicles, 'vehicle')} in care
-            from {dayWords(data.period.from)} to {lastDayWords(data.period.until)}
-            {data.before ? `, compared with ${countWords(data.before.visits, 'visit')} before` : ''}. Rates
-            stand where there are at least five concerns in twenty visits; smaller numbers are shown as they
-            are.
-          </p>
+          {data.period.visits > 0 ? (
+            <p className={styles.soft}>
+              {countWords(data.period.visits, 'visit')} of {countWords(data.period.vehicles, 'vehicle')} in
+              care from {dayWords(data.period.from)} to {lastDayWords(data.period.until)}
+              {data.before ? `, compared with ${countWords(data.before.visits, 'visit')} before` : ''}. Rates
+              stand where there are at least five concerns in twenty visits; smaller numbers are shown as they
+              are.
+            </p>
+          ) : null}
           {data.remark ? <Empty title={data.remark} /> : null}
           {data.groups.length === 0 && !data.remark ? (
             <Empty title="Nothing was proven for this choice in this period.">

@@ -69,7 +69,9 @@ export function ShelfPage() {
             {data.leadFrom === 'assumed' ? ' (assumed: too few arrivals are noted)' : ''} until an order
             comes, and an order lasts {data.coverDays} days more. Numbers of one kind for different engines
             are counted together.{' '}
-            {data.cost ? `Ordering all of it costs about ${moneyWords(data.cost)} at typical prices.` : ''}
+            {data.cost && due.length > 0
+              ? `Ordering all of it costs about ${moneyWords(data.cost)} at typical prices.`
+              : ''}
           </p>
           <h2>Order now</h2>
           {due.length > 0 ? (

@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import { Link } from 'react-router';
 import type { InputOf, OutputOf } from '../../api/contract.ts';
 import { ProblemNote } from '../pieces/problem-note.tsx';
@@ -42,10 +43,15 @@ const columns: Column<Row>[] = [
   },
 ];
 
+/** So many are shown before they are asked for. */
+const first = 8;
+
 /** Which proven causes a comeback took back. */
 export function TakenBack({ input }: { input: InputOf<'patterns.takenBack'> }) {
   const found = useRead('patterns.takenBack', { ...input, limit: 50 }, { keep: true, stale: 60_000 });
   const { data } = found;
+  const [isWhole, setWhole] = useState(false);
+  const rows = data ? (isWhole ? data.rows : data.rows.slice(0, first)) : [];
   return (
     <>
       <h2>Proven, and later taken back</h2>
@@ -58,15 +64,22 @@ export function TakenBack({ input }: { input: InputOf<'patterns.takenBack'> }) {
           <p className={styles.soft}>
             {countWords(data.all, 'diagnosis', 'diagnoses')} of this period no longer count: the vehicle came
             back and something else was proven.
-            {data.all > data.rows.length ? ` The newest ${data.rows.length} are shown.` : ''}
+            {data.all > rows.length ? ` The newest ${rows.length} are shown.` : ''}
           </p>
           <ReportTable
             caption="Proven causes that were taken back"
             columns={columns}
-            rows={data.rows}
+            rows={rows}
             keyOf={(row) => `${row.jobNumber} ${row.laterJobNumber} ${row.symptom}`}
             file={{ of: 'taken-back', input }}
           />
+          {rows.length < data.rows.length ? (
+            <div className={styles.files}>
+              <button type="button" className={styles.asLink} onClick={() => setWhole(true)}>
+                Show {data.rows.length - rows.length} more
+              </button>
+            </div>
+          ) : null}
         </>
       ) : null}
     </>

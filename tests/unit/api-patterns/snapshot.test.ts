@@ -151,6 +151,16 @@ describe('a report', () => {
     await expect(reader.call('patterns.trend', {}, { workId: 'first' })).resolves.toHaveProperty('months');
   });
 
+  it('that is called off before it comes in does not begin', async () => {
+    const told = await reader.call('report.cancel', { workId: 'ahead' });
+    expect(told).toMatchObject({ workId: 'ahead', state: 'cancelled' });
+    await expect(reader.call('patterns.trend', {}, { workId: 'ahead' })).rejects.toMatchObject({
+      code: 'cancelled',
+    });
+    // The word held for that one; the same id asked anew is counted.
+    await expect(reader.call('patterns.trend', {}, { workId: 'ahead' })).resolves.toHaveProperty('months');
+  });
+
   it('refuses an id that runs already, and one that nobody knows', async () => {
     const running = reader.call('patterns.trend', {}, { workId: 'twice' });
     await expect(reader.call('patterns.stock', {}, { workId: 'twice' })).rejects.toMatchObject({
