@@ -64,3 +64,7 @@ const digitsByCode: Readonly<Record<string, number>> = Object.fromEntries([
 
 /** Digits after the point that a currency's smallest unit stands for: 0 to 4 (ISO 4217). */
 export const currencyDigits = (currency: string): number => digitsByCode[currency] ?? 2;
+
+const knownCurrencies = new Set(Intl.supportedValuesOf('currency'));
+/** Whether a code of three capital letters is, or once was, a currency (ISO 4217, as ECMA-402 lists it). */
+export const isCurrency = (code: string): boolean => knownCurrencies.has(code);

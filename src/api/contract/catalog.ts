@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { isCurrency } from '../../terms.ts';
 import { basis, instant, line, note, slug, uuid, version } from './basics.ts';
 import { attributes, partPrice } from './parts.ts';
 import { procedure } from './procedure.ts';
@@ -169,6 +170,7 @@ export const catalogProcedures = {
       currency: z
         .string()
         .regex(/^[A-Z]{3}$/, 'three letters such as EUR')
+        .refine(isCurrency, 'no currency has this code (ISO 4217)')
         .optional(),
       cost: decimal.nullable().optional(),
       /** What is charged until the old part is given back. */

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { isCurrency } from '../../terms.ts';
 import { instant, type money, slug } from './basics.ts';
 import { symptomMatch } from './diagnosis.ts';
 import { jobRow } from './jobs.ts';
@@ -11,7 +12,10 @@ export const settings = z.strictObject({
   address: z.string().trim().max(400),
   phone: z.string().trim().max(60),
   /** ISO 4217. */
-  currency: z.string().regex(/^[A-Z]{3}$/, 'three capital letters, ISO 4217'),
+  currency: z
+    .string()
+    .regex(/^[A-Z]{3}$/, 'three capital letters, ISO 4217')
+    .refine(isCurrency, 'no currency has this code (ISO 4217)'),
   /** Decimal string per hour. */
   laborRate: z.string().regex(/^\d{1,9}(\.\d{1,4})?$/, 'a number such as 72.50'),
   /** Decimal string. */

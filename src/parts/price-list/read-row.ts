@@ -1,3 +1,4 @@
+import { isCurrency } from '../../terms.ts';
 import { readGtin } from '../gtin.ts';
 import { partKey } from '../number.ts';
 import type { Places } from './columns.ts';
@@ -128,7 +129,9 @@ export function readRow(
   if (beside === unknown)
     return no(`the currency of “${short(priceText)}” cannot be told: name it by its code of three letters`);
   const code = named === '' ? (beside ?? currency) : (symbols[named] ?? named);
-  if (!/^[A-Z]{3}$/.test(code)) return no(`the currency “${short(named)}” is no code of three letters`);
+  if (!/^[A-Z]{3}$/.test(code))
+    return no(`the currency “${short(named || code)}” is no code of three letters`);
+  if (!isCurrency(code)) return no(`no currency has the code “${code}” (ISO 4217)`);
 
   const more: { cost: string | null; core: string | null } = { cost: null, core: null };
   for (const [column, what] of [

@@ -172,6 +172,15 @@ describe('cells', () => {
     const report = await load({ text });
     expect(report.added.map((one) => one.currency)).toEqual(['EUR', 'CHF', 'GBP']);
     expect(report.rejected[0]?.why).toContain('“FRANC” is no code');
+    // Three letters beside a price need not be money: ISO 4217 knows no PCS and no SET.
+    const beside = await load({
+      text: 'number;price;currency\nB-1;12,50 PCS;\nB-2;12,50;SET\nB-3;12,50 NOK;\n',
+    });
+    expect(beside.added.map((one) => one.currency)).toEqual(['NOK']);
+    expect(beside.rejected.map((one) => one.why)).toEqual([
+      'no currency has the code “PCS” (ISO 4217)',
+      'no currency has the code “SET” (ISO 4217)',
+    ]);
   });
 
   it('refuses what would be guessed at: shifted fields, sums, dates, cut numbers, signs of several currencies', async () => {
