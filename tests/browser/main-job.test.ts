@@ -97,6 +97,36 @@ describe('the main job', () => {
     await page.context().close();
   });
 
+  test('readings that no single cause explains are named, and the doubtful one is taken again', async () => {
+    const page = await shop.page({ size: desk, colors: 'light' });
+    await page.goto(`${shop.origin}/bench`);
+    // A flat battery dims the lights and moves no current worth the name (common practice, no source).
+    const opened = await page.evaluate(
+      async (body) => {
+        const headers = { 'content-type': 'application/json' };
+        const response = await fetch('/api/jobs.open', { method: 'POST', headers, body });
+        return (await response.json()) as { number: number };
+      },
+      JSON.stringify({
+        vehicle: { plate: 'CX 11', modelId: 'pellan-125' },
+        concerns: [{ words: 'one click', symptomId: 'start-click' }],
+        readings: [
+          { checkId: 'start-lights-dim-ask', outcome: 'steady' },
+          { checkId: 'starter-current', outcome: 'normal' },
+          { checkId: 'battery-rest-volts', outcome: 'flat' },
+        ],
+      }),
+    );
+    await page.goto(`${shop.origin}/bench/${opened.number}`);
+    await page.getByText('The readings contradict each other.').waitFor();
+    await page.getByText('No single cause in the book explains all readings.').first().waitFor();
+    expect(await barriers(page)).toEqual([]);
+    await picture(page, 'contradiction');
+    await page.getByRole('button', { name: 'Take it again' }).click();
+    await page.getByText('The readings contradict each other.').waitFor({ state: 'hidden' });
+    await page.context().close();
+  });
+
   test.each([
     { colors: 'light' as const, size: desk, name: 'desk' },
     { colors: 'dark' as const, size: tablet, name: 'tablet' },
