@@ -92,6 +92,10 @@ function groupTitle(titles: Titles, by: NonNullable<JobsAsked['by']>, key: strin
       return key === '' ? 'Year not known' : key === 'older' ? 'Over 20 years old' : `${key} years old`;
     case 'mileage':
       return key === '' ? 'Mileage not known' : `From ${Number(key).toLocaleString('en-US')} km`;
+    case 'model-year':
+      return or('Year not known');
+    case 'technician':
+      return or('Nobody noted');
     case 'supplier':
       return or('Supplier not noted');
     default:
