@@ -18,7 +18,9 @@ const joining = new Set(
     'then when while until unless because but although though however except whereas where what who which how why there here ' +
     'do does did have has had will would can could should may might must shall get gets got getting go goes going went come comes ' +
     'say says said saying think thinks thought know tell told please sir hello hi thanks ok okay well now also still again always ' +
-    'day week month year morning today yesterday last ago since time some any all every one two thing things bit lot like even much more'
+    'day week month year morning today yesterday last ago since time some any all every one two thing things bit lot like even much more ' +
+    // Who says it is no sign of what is wrong.
+    'son daughter wife husband mother mom mum father dad brother sister uncle aunt friend mate neighbor neighbour boss guy lady man woman boy girl kid kids policeman'
   ).split(' '),
 );
 
