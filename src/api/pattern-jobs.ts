@@ -17,7 +17,15 @@ import type { CauseId, CheckId } from '../terms.ts';
 import type { OutputOf, ParsedInputOf, RepairBehind } from './contract.ts';
 import { type Desk, inSnapshot } from './desk.ts';
 import { isoOrNull, toIso } from './instants.ts';
-import { remarkOn, stretchOf, stretchView, type Titles, titlesOf } from './pattern-views.ts';
+import {
+  engineType,
+  familiesOfType,
+  remarkOn,
+  stretchOf,
+  stretchView,
+  type Titles,
+  titlesOf,
+} from './pattern-views.ts';
 import { titleOfModel } from './views.ts';
 
 type JobsAsked = ParsedInputOf<'patterns.jobs'>;
@@ -42,6 +50,11 @@ function groupFilter(book: Book, by: NonNullable<JobsAsked['by']>, key: string):
             ? null
             : [...book.causes.values()].filter((cause) => cause.system === known).map((cause) => cause.id),
       };
+    case 'engine-type': {
+      const families = familiesOfType(book, key);
+      if (key !== '' && families.of.length === 0) throw noBand();
+      return { families };
+    }
     case 'symptom':
       return { symptomId: known };
     case 'model':
@@ -73,7 +86,7 @@ function groupFilter(book: Book, by: NonNullable<JobsAsked['by']>, key: string):
   }
 }
 
-function groupTitle(titles: Titles, by: NonNullable<JobsAsked['by']>, key: string): string {
+function groupTitle(book: Book, titles: Titles, by: NonNullable<JobsAsked['by']>, key: string): string {
   const or = (words: string): string => (key === '' ? words : key);
   switch (by) {
     case 'cause':
@@ -86,6 +99,8 @@ function groupTitle(titles: Titles, by: NonNullable<JobsAsked['by']>, key: strin
       return titles.model(key);
     case 'family':
       return titles.family(key);
+    case 'engine-type':
+      return engineType(book, key === '' ? null : (familiesOfType(book, key).of[0] ?? null)).title;
     case 'part-kind':
       return titles.partKind(key === '' ? null : key);
     case 'age':
@@ -104,9 +119,9 @@ function groupTitle(titles: Titles, by: NonNullable<JobsAsked['by']>, key: strin
 }
 
 /** What was asked for, in words. */
-function titleOf(titles: Titles, input: JobsAsked): string {
+function titleOf(book: Book, titles: Titles, input: JobsAsked): string {
   const parts = [
-    ...(input.by === undefined ? [] : [groupTitle(titles, input.by, input.key ?? '')]),
+    ...(input.by === undefined ? [] : [groupTitle(book, titles, input.by, input.key ?? '')]),
     ...(input.causeId === undefined ? [] : [titles.cause(input.causeId)]),
     ...(input.componentId === undefined ? [] : [titles.component(input.componentId)]),
     ...(input.symptomId === undefined ? [] : [titles.symptom(input.symptomId)]),
@@ -175,7 +190,7 @@ export async function jobsBehind(desk: Desk, input: JobsAsked): Promise<OutputOf
     const span = await ledgerSpan(db);
     const found = await repairsBehind(db, stretch, { ...filter, ...group }, input.limit ?? 100);
     return {
-      title: titleOf(titles, input),
+      title: titleOf(book, titles, input),
       period: stretchView(stretch, now),
       all: found.all,
       jobs: found.rows.map((row) => repairView(book, titles, row, found)),

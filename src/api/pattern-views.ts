@@ -164,3 +164,29 @@ export function causesMeant(
     .filter((cause) => cause.componentId === input.componentId)
     .map((cause) => cause.id);
 }
+
+const engineWords: Readonly<Record<string, string>> = {
+  two: 'two-stroke',
+  four: 'four-stroke',
+  air: 'air-cooled',
+  liquid: 'liquid-cooled',
+};
+
+/** What kind of engine a family is: strokes, cooling and fueling; the empty key where that is not known. */
+export function engineType(book: Book, familyId: string | null): { key: string; title: string } {
+  const traits = book.families.get((familyId ?? '') as FamilyId)?.traits;
+  const parts = [traits?.stroke, traits?.cooling, traits?.fueling].filter((part) => part !== undefined);
+  const words = parts.map((part) => engineWords[part] ?? part).join(', ');
+  return parts.length === 0
+    ? { key: '', title: 'Engine type not known' }
+    : { key: parts.join('-'), title: words.charAt(0).toUpperCase() + words.slice(1) };
+}
+
+/** Families of engines of one type; for the empty key the known ones, which are then left out. */
+export function familiesOfType(book: Book, key: string): { of: string[]; isOther: boolean } {
+  const of = [...book.families.keys()].filter((id) => {
+    const type = engineType(book, id).key;
+    return key === '' ? type !== '' : type === key;
+  });
+  return { of, isOther: key === '' };
+}

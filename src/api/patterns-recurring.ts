@@ -24,6 +24,7 @@ import type { OutputOf, ParsedInputOf, RecurringBy } from './contract.ts';
 import { type Desk, inSnapshot } from './desk.ts';
 import {
   causesMeant,
+  engineType,
   groupView,
   remarkOn,
   stretchBefore,
@@ -37,12 +38,17 @@ import {
 const visitGroups: readonly string[] = [
   'model',
   'family',
+  'engine-type',
   'model-year',
   'age',
   'mileage',
   'technician',
-] satisfies VisitDimension[];
-const isVisitGroup = (by: RecurringBy): by is RecurringBy & VisitDimension => visitGroups.includes(by);
+] satisfies (VisitDimension | 'engine-type')[];
+/** Engine types are known to the book alone and are summed from families. */
+const storedOf = <B extends RecurringBy>(by: B): Exclude<B, 'engine-type'> | 'family' =>
+  by === 'engine-type' ? 'family' : (by as Exclude<B, 'engine-type'>);
+const visitGroupOf = (by: RecurringBy): VisitDimension | null =>
+  visitGroups.includes(by) ? (storedOf(by) as VisitDimension) : null;
 
 /** People in the order of their names, whoever's number is higher; jobs without a name come last. */
 const byName = (a: { readonly key: string }, b: { readonly key: string }): number =>
@@ -50,6 +56,7 @@ const byName = (a: { readonly key: string }, b: { readonly key: string }): numbe
 
 /** A key and title for what the database grouped by. */
 function namer(
+  book: Book,
   by: RecurringBy,
   titles: Titles,
 ): (key: string | number | null) => [key: string, title: string] {
@@ -63,6 +70,11 @@ function namer(
       return (key) => [text(key), titles.model(text(key))];
     case 'family':
       return (key) => [text(key), titles.family(text(key))];
+    case 'engine-type':
+      return (key) => {
+        const type = engineType(book, key === null ? null : text(key));
+        return [type.key, type.title];
+      };
     case 'part-kind':
       return (key) => [text(key), titles.partKind(key === null ? null : text(key))];
     case 'component':
@@ -114,7 +126,12 @@ async function countsIn(
     for (const [key, concerns] of sums) add(key, concerns);
     return counts;
   }
-  for (const { key, concerns } of await countProven(db, stretch, by satisfies StoredDimension, filter))
+  for (const { key, concerns } of await countProven(
+    db,
+    stretch,
+    storedOf(by) satisfies StoredDimension,
+    filter,
+  ))
     add(key, concerns);
   return counts;
 }
@@ -168,7 +185,7 @@ export async function recurring(
   const stretch = stretchOf(input, now, 365);
   const before = stretchBefore(stretch, input.against ?? 'before');
   const { by } = input;
-  const nameOf = namer(by, titles);
+  const nameOf = namer(book, by, titles);
   const filter: FactFilter = {
     modelId: input.modelId,
     familyId: input.familyId,
@@ -176,7 +193,7 @@ export async function recurring(
     causeIds: causesMeant(book, input),
   };
   const isPicked = filter.causeIds !== undefined || filter.symptomId !== undefined;
-  const visitsBy = isVisitGroup(by) && isPicked ? by : null;
+  const visitsBy = isPicked ? visitGroupOf(by) : null;
   return inSnapshot(desk, async (db) => {
     const span = await ledgerSpan(db);
     const counts = await countsIn(db, book, by, stretch, filter, nameOf);

@@ -14,6 +14,8 @@ export interface Span {
 export interface RepairFilter {
   readonly modelId?: string | null | undefined;
   readonly familyId?: string | null | undefined;
+  /** Engines of these families; with `isOther` all but these, and those not known. */
+  readonly families?: { readonly of: readonly string[]; readonly isOther: boolean } | undefined;
   readonly symptomId?: string | null | undefined;
   /** Any of these; null: a cause that the book lacks. */
   readonly causeIds?: readonly string[] | null | undefined;
@@ -44,7 +46,7 @@ function wanted(db: Db, { fromMs, untilMs }: Stretch, filter: RepairFilter) {
     .where('concerns.closed_ms', '>=', fromMs)
     .where('concerns.closed_ms', '<', untilMs);
   const { modelId, familyId, symptomId, causeIds, partKind, supplier, age, mileageBands, back } = filter;
-  const { modelYear, technician } = filter;
+  const { modelYear, technician, families } = filter;
   if (modelYear !== undefined)
     query = query.where('vehicles.year', modelYear === null ? 'is' : '=', modelYear);
   if (technician !== undefined)
@@ -52,6 +54,15 @@ function wanted(db: Db, { fromMs, untilMs }: Stretch, filter: RepairFilter) {
   if (modelId !== undefined) query = query.where('concerns.model_id', modelId === null ? 'is' : '=', modelId);
   if (familyId !== undefined)
     query = query.where('concerns.family_id', familyId === null ? 'is' : '=', familyId);
+  if (families !== undefined)
+    query = query.where((eb) =>
+      families.isOther
+        ? eb.or([
+            eb('concerns.family_id', 'is', null),
+            eb('concerns.family_id', 'not in', [...families.of, '']),
+          ])
+        : eb('concerns.family_id', 'in', [...families.of, '']),
+    );
   if (symptomId !== undefined)
     query = query.where('concerns.symptom_id', symptomId === null ? 'is' : '=', symptomId);
   if (causeIds !== undefined)

@@ -40,6 +40,7 @@ export const recurringBy = [
   'symptom',
   'model',
   'family',
+  'engine-type',
   'model-year',
   'age',
   'mileage',

@@ -34,6 +34,7 @@ export const byWords: Record<RecurringBy, string> = {
   symptom: 'Symptom',
   model: 'Model',
   family: 'Engine',
+  'engine-type': 'Engine type',
   'model-year': 'Model year',
   age: 'Age of the vehicle',
   mileage: 'Mileage',
