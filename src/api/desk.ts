@@ -44,7 +44,7 @@ export const inSnapshot = <T>(desk: Desk, step: (db: Db) => Promise<T>): Promise
   desk.db.isTransaction ? step(desk.db) : desk.db.transaction().execute(step);
 
 /** Data that a backup can take the place of: the program stays open for that, whatever else it refuses. */
-const canBeRestored = (error: unknown): error is Problem =>
+export const canBeRestored = (error: unknown): error is Problem =>
   error instanceof Problem && (error.code === 'damaged-database' || error.code === 'newer-database');
 
 /** The open shop behind all desks. One per worker. */

@@ -13,7 +13,7 @@ import {
   searchVehicles,
 } from '../store/index.ts';
 import { loadDemoShop } from './demo-shop.ts';
-import type { Desk } from './desk.ts';
+import { canBeRestored, type Desk } from './desk.ts';
 import type { Group } from './group.ts';
 import { toIso } from './instants.ts';
 import { jobRows } from './jobs.ts';
@@ -98,12 +98,7 @@ async function jobsNow(desk: Desk): Promise<number | null> {
   try {
     return (await countRows(desk.db)).jobs;
   } catch (error) {
-    const problem = asProblem(error, desk.options.dataFolder);
-    if (
-      problem instanceof Problem &&
-      (problem.code === 'damaged-database' || problem.code === 'newer-database')
-    )
-      return null;
+    if (canBeRestored(asProblem(error, desk.options.dataFolder))) return null;
     throw error;
   }
 }

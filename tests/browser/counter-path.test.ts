@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { callOn } from './call-on.ts';
 import { openBrowser } from './find-browser.ts';
 import { barriers, overhang, picture } from './look-over.ts';
 import { desk, type OpenShop, openShop, tablet } from './open-shop.ts';
@@ -12,50 +13,35 @@ import { pdfText } from './pdf-text.ts';
 let browser: Browser;
 let shop: OpenShop;
 
-/** Sends a procedure as the page does. */
-const call = (page: Page, name: string, input: object): Promise<Record<string, unknown>> =>
-  page.evaluate(
-    async ([to, body]) => {
-      const answer = await fetch(`/api/${to}`, {
-        method: 'POST',
-        headers: { 'content-type': 'application/json' },
-        body: body as string,
-      });
-      if (!answer.ok) throw new Error(await answer.text());
-      return (await answer.json()) as Record<string, unknown>;
-    },
-    [name, JSON.stringify(input)],
-  );
-
 beforeAll(async () => {
   browser = await openBrowser();
   shop = await openShop(browser);
   const page = await shop.page({ size: desk, colors: 'light' });
   await page.goto(`${shop.origin}/handbook`);
-  const { workId } = await call(page, 'shop.demo', { jobs: 100, seed: 7 });
+  const { workId } = await callOn(page, 'shop.demo', { jobs: 100, seed: 7 });
   for (;;) {
-    const { state } = await call(page, 'work.get', { workId });
+    const { state } = await callOn(page, 'work.get', { workId });
     if (state === 'done') break;
     if (state !== 'running') throw new Error(`the invented shop did not load: ${state}`);
     await page.waitForTimeout(100);
   }
-  await call(page, 'quotes.terms', {
+  await callOn(page, 'quotes.terms', {
     set: { taxRates: [{ id: 'sales', title: 'Sales tax', percent: '7.5' }], usualTaxRateId: 'sales' },
   });
-  const { customerId } = await call(page, 'customers.save', { name: 'Petra Invented' });
-  await call(page, 'vehicles.save', {
+  const { customerId } = await callOn(page, 'customers.save', { name: 'Petra Invented' });
+  await callOn(page, 'vehicles.save', {
     plate: 'QZ 7781',
     modelId: 'corvia-heron-150',
     year: 2020,
     customerId,
   });
   // One quote of each sort, so that every test stands on its own.
-  const { jobId } = await call(page, 'jobs.open', {
+  const { jobId } = await callOn(page, 'jobs.open', {
     vehicle: { plate: 'QZ 1', modelId: 'corvia-heron-150', year: 2020 },
     concerns: [{ words: 'one click', symptomId: 'start-click' }],
   });
-  await call(page, 'quotes.draft', { jobId, causeIds: ['starter-relay-coil-open'] });
-  await call(page, 'quotes.draft', { lines: [{ kind: 'fee', words: 'Storage', unitPrice: '12.50' }] });
+  await callOn(page, 'quotes.draft', { jobId, causeIds: ['starter-relay-coil-open'] });
+  await callOn(page, 'quotes.draft', { lines: [{ kind: 'fee', words: 'Storage', unitPrice: '12.50' }] });
   await page.context().close();
 });
 afterAll(async () => {
@@ -148,7 +134,7 @@ test('from the complaint to a quote in hand and an approval on record', async ()
   await answer.getByRole('button', { name: 'Accepted without these lines' }).click();
   await page.getByText(/accepted by Petra Invented, by phone: .*, without 1 of its lines/).waitFor();
   await picture(page, 'counter-path-accepted');
-  const job = (await call(page, 'jobs.get', { number: Number(number) })) as {
+  const job = (await callOn(page, 'jobs.get', { number: Number(number) })) as {
     status: string;
     approvals: { who: string; how: string }[];
     advisories: { words: string; state: string; doNotRide: boolean }[];
@@ -162,7 +148,7 @@ test('from the complaint to a quote in hand and an approval on record', async ()
 test('a part is found in the one field by its number, and added to a quote without a job', async () => {
   const page = await shop.page({ size: desk, colors: 'light' });
   await page.goto(`${shop.origin}/counter`);
-  const found = (await call(page, 'parts.find', { text: 'brake pad', limit: 20 })) as {
+  const found = (await callOn(page, 'parts.find', { text: 'brake pad', limit: 20 })) as {
     parts: { partNumber: string; prices: unknown[] }[];
   };
   const part = found.parts.find(({ prices }) => prices.length > 0)?.partNumber ?? '';
@@ -203,8 +189,8 @@ test('a part is found in the one field by its number, and added to a quote witho
 
   // Somebody else changes the quote meanwhile: it is loaded again, and nothing of theirs is lost.
   const quoteId = new URL(page.url()).pathname.split('/').at(-1) ?? '';
-  const { version } = await call(page, 'quotes.get', { quoteId });
-  await call(page, 'quotes.draft', { quoteId, ifVersion: version, note: 'from another seat' });
+  const { version } = await callOn(page, 'quotes.get', { quoteId });
+  await callOn(page, 'quotes.draft', { quoteId, ifVersion: version, note: 'from another seat' });
   await page.getByLabel('Heading').fill('Mine');
   await page.getByText('Somebody else changed this quote meanwhile.').waitFor();
   await expect.poll(() => page.getByLabel('Note to the customer').inputValue()).toBe('from another seat');
@@ -221,7 +207,7 @@ test.each([
   async ({ colors, size, name }) => {
     const page = await shop.page({ size, colors });
     await page.goto(`${shop.origin}/counter/quotes`);
-    const { quotes } = (await call(page, 'quotes.list', {})) as {
+    const { quotes } = (await callOn(page, 'quotes.list', {})) as {
       quotes: { quoteId: string; jobNumber: number | null }[];
     };
     const free = quotes.find(({ jobNumber }) => jobNumber === null)?.quoteId;

@@ -1,5 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { callOn } from './call-on.ts';
 import { openBrowser } from './find-browser.ts';
 import { barriers } from './look-over.ts';
 import { desk, type OpenShop, openShop } from './open-shop.ts';
@@ -12,19 +13,7 @@ let shop: OpenShop;
 let page: Page;
 
 /** Sends a procedure as another hand does. */
-const call = (name: string, input: object): Promise<Record<string, unknown>> =>
-  page.evaluate(
-    async ([to, body]) => {
-      const answer = await fetch(`/api/${to}`, {
-        method: 'POST',
-        headers: { 'content-type': 'application/json' },
-        body: body as string,
-      });
-      if (!answer.ok) throw new Error(await answer.text());
-      return (await answer.json()) as Record<string, unknown>;
-    },
-    [name, JSON.stringify(input)],
-  );
+const call = (name: string, input: object): Promise<Record<string, unknown>> => callOn(page, name, input);
 
 const field = (of = page) => of.locator('#main').getByRole('combobox').first();
 

@@ -1,5 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { callOn } from './call-on.ts';
 import { openBrowser } from './find-browser.ts';
 import { barriers, overhang, picture } from './look-over.ts';
 import { desk, type OpenShop, openShop, tablet } from './open-shop.ts';
@@ -101,22 +102,15 @@ describe('the main job', () => {
     const page = await shop.page({ size: desk, colors: 'light' });
     await page.goto(`${shop.origin}/bench`);
     // A flat battery dims the lights and moves no current worth the name (common practice, no source).
-    const opened = await page.evaluate(
-      async (body) => {
-        const headers = { 'content-type': 'application/json' };
-        const response = await fetch('/api/jobs.open', { method: 'POST', headers, body });
-        return (await response.json()) as { number: number };
-      },
-      JSON.stringify({
-        vehicle: { plate: 'CX 11', modelId: 'pellan-125' },
-        concerns: [{ words: 'one click', symptomId: 'start-click' }],
-        readings: [
-          { checkId: 'start-lights-dim-ask', outcome: 'steady' },
-          { checkId: 'starter-current', outcome: 'normal' },
-          { checkId: 'battery-rest-volts', outcome: 'flat' },
-        ],
-      }),
-    );
+    const opened = await callOn(page, 'jobs.open', {
+      vehicle: { plate: 'CX 11', modelId: 'pellan-125' },
+      concerns: [{ words: 'one click', symptomId: 'start-click' }],
+      readings: [
+        { checkId: 'start-lights-dim-ask', outcome: 'steady' },
+        { checkId: 'starter-current', outcome: 'normal' },
+        { checkId: 'battery-rest-volts', outcome: 'flat' },
+      ],
+    });
     await page.goto(`${shop.origin}/bench/${opened.number}`);
     await page.getByText('The readings contradict each other.').waitFor();
     await page.getByText('No single cause in the book explains all readings.').first().waitFor();
